@@ -139,16 +139,19 @@ def other_matter(subject: str, text: str, airports: tuple[str, ...] = (), circle
 
     `circle` is that of its Q line.
     """
-    # `RWY 18 CLSD. ABC VOR U/S` begins with a runway and takes a station away.
     unsure = subject in _UNSURE and _LOW.search(text) is None
+    stands = read_obstacle(text, circle) if subject == OBSTACLE or BEGINS.match(text) is not None else None
+    # `MAST 5NM N OF ABC VOR, LGT U/S` may not be read for a station; it stands where it does all the same.
+    kept = stands.effects if stands is not None else ()
+    # `RWY 18 CLSD. ABC VOR U/S` begins with a runway and takes a station away.
     if _TOLD_IN_WORDS.search(text):
-        return Taken((OtherMatter(subject),), "it tells of a station or an airway among other things")
+        return Taken(kept or (OtherMatter(subject),), "it tells of a station or an airway among other things")
     if _CLOSED_AMONG.search(text):
-        return Taken(unread="it may close an aerodrome")
+        return Taken(kept, "it may close an aerodrome")
     if unsure and _TELLS_OF_AIRWAY.search(text):
         return Taken(unread=AIRWAY_UNREAD)
-    if subject == OBSTACLE or BEGINS.match(text) is not None:
-        return read_obstacle(text, circle)
+    if stands is not None:
+        return stands
     if airports and _NO_FUEL.search(text):
         return Taken(tuple(NoFuel(one) for one in airports))
     if AMONG.search(text) is not None and "RADIUS" not in text.replace(" ", ""):

@@ -131,6 +131,19 @@ def test_an_icao_obstacle_not_read_whole_is_told_where_it_may_stand_near_the_way
     assert found(flown(far_away), "notice-not-understood") == []
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        "MAST PSN 455757N0392700W ELEV 4600FT AMSL, 5NM N OF ZZZ VOR, LGT U/S.",
+        "CRANE PSN 455757N0392700W ELEV 4600FT AMSL. AD CLSD AT ZZZZ.",
+    ],
+)
+def test_an_obstacle_whose_words_name_another_matter_stands_there_all_the_same(words: str) -> None:
+    answer = flown(crane(words))
+    assert found(answer, "obstacle-by-notice")[0].startswith("100 ft BELOW an obstacle of 4600 ft, 0.0 NM off")
+    assert len(found(answer, "notice-not-understood")) == 1
+
+
 def test_a_line_or_polygon_counts_as_the_circle_that_holds_it() -> None:
     """From W039 07 to W039 23 on N45 57.95 are 16' x cos 45.97 = 11.1 NM: a circle of 5.56 NM about W039 15."""
     line = f"!XHA 07/001 XHA OBST POWER LINE 455757N0390700W TO 455757N0392300W 4600FT (100FT AGL) {DAY}"
