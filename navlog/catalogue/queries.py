@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date
 from functools import cached_property
-from itertools import chain
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, TypeAlias, TypeVar
@@ -114,9 +113,9 @@ class Catalogue:
         # A little more than asked: distances are a sphere's, and another source may place a station up to 2 NM off.
         reach_nm = 1.01 * radius_nm + SAME_PLACE_NM
         around = [ident for ident, there in placed if apart_nm(there, near) <= reach_nm]
-        stations = chain.from_iterable(self.stations(ident, day) for ident in dict.fromkeys(around))
+        named = self.published_stations(around, day).values()
         # Once more: of a name found by its frequency other stations have other ones.
-        return tuple([one for one in stations if one.frequency_mhz == frequency_mhz])
+        return tuple([one.station for found in named for one in found if one.station.frequency_mhz == frequency_mhz])
 
     @reading
     def _read_frequency(self, frequency_mhz: float, day: date) -> tuple[tuple[str, Position], ...]:

@@ -292,7 +292,11 @@ def least_by_part(
         alternate = fuel.alternate if last else 0.0
         kept = total(*(counted(part) for part in (account.reserve, fuel.extra, contingency, alternate)))
         # Backward from what is kept: used up to the end less used up to here is what the rest burns.
-        needed = [total(_burnt(tank, used, here, len(tank) - 1, counted), kept) for here in range(len(tank))]
+        known = [one for one in used if one is not None]
+        if kept is not None and len(known) == len(used):
+            needed: list[_Amount | None] = [known[-1] - one + kept for one in known]
+        else:
+            needed = [total(_burnt(tank, used, here, len(tank) - 1, counted), kept) for here in range(len(tank))]
         way = account.diversion
         if way is not None:
             turns = [index for index, leg in enumerate(tank) if leg.ends_stretch and leg.end.name == way.start]

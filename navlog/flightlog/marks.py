@@ -18,7 +18,7 @@ from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Airport, Service, Station
 from navlog.nav.guidance import Flag, Guidance, StatedRadial, distance_from, radial_toward
 from navlog.nav.radio import radio_horizon_nm, service_radius_nm, slant_nm, widest_radius_nm
-from navlog.nav.sectors import Sector
+from navlog.nav.sectors import Sector, first_reaching
 from navlog.request.records import Equipment
 from navlog.resolve.route import Identification, MarkKind, Point, Route
 
@@ -207,8 +207,7 @@ def _troubles(one: Identification, leg: Leg, ground_ft: float, *, assured: bool)
     """
     station, away_nm, altitude_ft = one.station, one.away_nm, leg.end_altitude_ft
     found: list[Trouble] = []
-    part = "dme" if one.kind is MarkKind.DME else "vor"
-    if station.unusable and station.unusable_at(part, one.radial_deg, distance_nm=away_nm, altitude_ft=altitude_ft):
+    if one.unusable and one.unusable_at(altitude_ft) is not None:
         found.append(Trouble.SECTOR)
     mra_ft = leg.stretch.limits.mra_end_ft if one.kind is MarkKind.RADIAL else None
     if mra_ft is not None and below(altitude_ft, mra_ft):
@@ -234,12 +233,16 @@ def dme_sector(leg: Leg, station: Station) -> Sector | None:
     if not station.unusable:
         return None
     guidance, changeover, place = leg.part.guidance, leg.changeover, leg.end.position
-    flown = guidance is not None and guidance.station.ident == station.ident
-    radial_deg = guidance.radial.flown if guidance is not None and flown else radial_toward(station, place)
+    if guidance is not None and guidance.station.ident == station.ident:
+        sectors = guidance.dme_unusable
+    else:
+        sectors = station.sectors_on("dme", radial_toward(station, place))
+    if not sectors:
+        return None
     away_nm = distance_from(station, place)
     if away_nm is None and changeover is not None and station == changeover.behind:
         away_nm = changeover.distance_nm
-    return station.unusable_at("dme", radial_deg, distance_nm=away_nm, altitude_ft=leg.end_altitude_ft)
+    return first_reaching(sectors, distance_nm=away_nm, altitude_ft=leg.end_altitude_ft)
 
 
 def _assured(leg: Leg) -> bool:

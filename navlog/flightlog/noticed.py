@@ -325,7 +325,9 @@ def _uses(
     for told_as in notices:
         notice = _doubted(told_as, named, visits)
         met = tuple(_met(notice, (visit for visit in visits if visit.way == way)))
-        names = tuple(dict.fromkeys((*_told_names(notice, named), *may_mean(notice, stations)))) if way == 0 else ()
+        # It names what stands in its words, or what it is filed under.
+        told_names = _among(f"{notice.location} {notice.text}", named)
+        names = tuple(dict.fromkeys((*told_names, *may_mean(notice, stations)))) if way == 0 else ()
         if met or names:
             numbers = dict.fromkeys(visit.stretch.number for visit, _ in met)
             counts = [at for at, counting in told.items() if told_as in counting]
@@ -336,11 +338,6 @@ def _uses(
             planned_on = tuple(number for there, number in counts if there == way)
             near = not any(_in_force(notice, hours, timedelta()) for _, hours in met)
             yield NoticeUse(notice, bool(counts), tuple(numbers), names, planned_on, tuple(late), near)
-
-
-def _told_names(notice: Notice, named: set[str]) -> tuple[str, ...]:
-    """What of the flight a notice names, in its words or as the place that it is filed under."""
-    return _among(f"{notice.location} {notice.text}", named)
 
 
 def _among(text: str, named: set[str]) -> tuple[str, ...]:

@@ -74,12 +74,13 @@ def variation_at(stretch: Stretch, part: GuidedPart, along_nm: float) -> tuple[f
     the declination of the guiding station stands in for it, with source "station"; of a true-referenced one it says
     nothing about magnetic north.
     """
-    if isinstance(stretch.variation, VariationAlong) and stretch.variation.bends:
+    along, fraction = stretch.variation, along_nm / stretch.length_nm
+    if fraction != 0.5 and isinstance(along, VariationAlong) and along.bends:
         place = position_at(stretch, along_nm)
         if place is not None:
-            return variation_deg(place, stretch.variation.day), stretch.variation_source
-    if stretch.variation is not None:
-        return _between(stretch.variation, along_nm / stretch.length_nm), stretch.variation_source
+            return variation_deg(place, along.day), stretch.variation_source
+    if along is not None:
+        return _between(along, fraction), stretch.variation_source
     station = part.guidance.station if part.guidance is not None else None
     # A station turned to true north has declination 0, which is no variation.
     if station is None or station.declination_deg is None or station.true_referenced:

@@ -45,7 +45,9 @@ def sin_cos_deg(angle_deg: float) -> tuple[float, float]:
     quarter = round(reduced_deg / 90.0)
     rest = math.radians(reduced_deg - 90.0 * quarter)
     sine, cosine = math.sin(rest), math.cos(rest)
-    return ((sine, cosine), (cosine, -sine), (-sine, -cosine), (-cosine, sine))[quarter % 4]
+    if quarter % 2:
+        sine, cosine = cosine, -sine
+    return (-sine, -cosine) if quarter % 4 > 1 else (sine, cosine)
 
 
 def read_position(text: str) -> Position:

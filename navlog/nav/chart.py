@@ -17,7 +17,7 @@ from msgspec.structs import force_setattr
 
 from navlog.nav.problems import Span, problem_error
 from navlog.nav.record import changed
-from navlog.nav.sectors import Sector
+from navlog.nav.sectors import Sector, first_reaching
 
 
 class Position(Struct, frozen=True, cache_hash=True, gc=False):
@@ -126,20 +126,11 @@ class Station(Struct, frozen=True, cache_hash=True):
         self, part: str, radial_deg: float | None, *, distance_nm: float | None, altitude_ft: float
     ) -> Sector | None:
         """The sector in which its part "vor" or "dme" is unusable on a radial, so far out and so high."""
-        for sector in self.sectors_on(radial_deg):
-            if sector.concerns(part) and sector.reaches(distance_nm=distance_nm, altitude_ft=altitude_ft):
-                return sector
-        return None
+        return first_reaching(self.sectors_on(part, radial_deg), distance_nm=distance_nm, altitude_ft=altitude_ft)
 
-    def sectors_on(self, radial_deg: float | None) -> tuple[Sector, ...]:
-        """The sectors that hold a radial: mostly none, of twenty that a station may have."""
-        return _sectors_on(self, radial_deg) if self.unusable else ()
-
-
-@lru_cache(maxsize=4_096)
-def _sectors_on(station: Station, radial_deg: float | None) -> tuple[Sector, ...]:
-    """The sectors of a station that hold a radial, remembered: each leg asks several times for the same."""
-    return tuple(sector for sector in station.unusable if sector.holds(radial_deg))
+    def sectors_on(self, part: str, radial_deg: float | None) -> tuple[Sector, ...]:
+        """The sectors of its part "vor" or "dme" that hold a radial: mostly none, of twenty that a station may have."""
+        return tuple([one for one in self.unusable if one.concerns(part) and one.holds(radial_deg)])
 
 
 class Airport(Struct, frozen=True, cache_hash=True):

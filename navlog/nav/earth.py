@@ -63,7 +63,7 @@ def inverse(start: Position, end: Position) -> Inverse:
 
 def inverse_once(start: Position, end: Position) -> Inverse:
     """The same for a caller that remembers what it makes of it: the line is not kept here too."""
-    return _apart(_measured(start, end))
+    return _apart(measured(start, end))
 
 
 def _apart(line: Inverse) -> Inverse:
@@ -220,8 +220,8 @@ def _geod() -> Geod:
     return Geod(ellps="WGS84")
 
 
-def _measured(start: Position, end: Position) -> Inverse:
-    """The geodesic between two points that may coincide; its courses mean nothing then."""
+def measured(start: Position, end: Position) -> Inverse:
+    """The geodesic between two points that may coincide, not remembered; its courses mean nothing then."""
     course_deg, end_course_deg, distance_m = _geod().inv(
         start.longitude_deg,
         start.latitude_deg,
@@ -233,7 +233,7 @@ def _measured(start: Position, end: Position) -> Inverse:
     return Inverse(distance_m / NAUTICAL_MILE_M, normalize_deg(course_deg), normalize_deg(end_course_deg))
 
 
-_line = lru_cache(maxsize=_REMEMBERED)(_measured)
+_line = lru_cache(maxsize=_REMEMBERED)(measured)
 
 
 def travel(start: Position, course_deg: float, distance_nm: float) -> tuple[Position, float]:

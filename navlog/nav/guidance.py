@@ -117,8 +117,12 @@ class Guidance(Struct, frozen=True, dict=True):
     def unusable(self) -> tuple[Sector, ...]:
         """The sectors of its station's VOR that hold the radial flown, published as unusable; none without a radial."""
         radial_deg = self.radial.flown
-        sectors = () if radial_deg is None else self.station.sectors_on(radial_deg)
-        return tuple(sector for sector in sectors if sector.concerns("vor"))
+        return () if radial_deg is None else self.station.sectors_on("vor", radial_deg)
+
+    @cached_property
+    def dme_unusable(self) -> tuple[Sector, ...]:
+        """The sectors of its station's DME that hold the radial flown, published as unusable."""
+        return self.station.sectors_on("dme", self.radial.flown)
 
     @property
     def charted(self) -> bool:
@@ -155,10 +159,10 @@ def radial_toward(station: Station, position: Position | None) -> float | None:
     """
     if station.position is None or position is None or station.declination_deg is None:
         return None
+    # Not remembered: most callers keep the radial.
+    line = earth.measured(station.position, position)
     # Overhead every radial is as good; the geodesic's azimuth would be noise.
-    if earth.distance_nm(station.position, position) < 0.001:
-        return None
-    return radial_deg(station, earth.inverse(station.position, position).course_deg)
+    return None if line.distance_nm < earth.COINCIDENT_NM else radial_deg(station, line.course_deg)
 
 
 def distance_from(station: Station, position: Position | None) -> float | None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import threading
 from datetime import date
-from functools import cached_property, lru_cache
+from functools import lru_cache
 from importlib import import_module
 from math import degrees
 from typing import TYPE_CHECKING
@@ -89,10 +89,11 @@ def declination_and_zone(position: Position, day: date) -> tuple[float, str | No
     return now.d, _zone(now)
 
 
-class VariationAlong(Struct, frozen=True, dict=True):
+class VariationAlong(Struct, frozen=True, gc=False):
     """The model's variation at three places of a line on a day that a model covers.
 
-    Each is worked out when it is asked for: of most stretches, which are one leg, only the middle is.
+    Each is asked for where it is used, and the model's answers are remembered: of most stretches, which are one leg,
+    only the middle is.
     """
 
     start: Position
@@ -100,22 +101,22 @@ class VariationAlong(Struct, frozen=True, dict=True):
     end: Position
     day: date
 
-    @cached_property
+    @property
     def start_deg(self) -> float:
         """The variation at the start, degrees."""
         return variation_deg(self.start, self.day)
 
-    @cached_property
+    @property
     def middle_deg(self) -> float:
         """The variation in the middle, degrees."""
         return variation_deg(self.middle, self.day)
 
-    @cached_property
+    @property
     def end_deg(self) -> float:
         """The variation at the end, degrees."""
         return variation_deg(self.end, self.day)
 
-    @cached_property
+    @property
     def bends(self) -> bool:
         """Whether a straight line between the three is no measure of what lies between them: near a pole.
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from msgspec import Struct
 
 
@@ -37,3 +39,11 @@ class Sector(Struct, frozen=True):
     def concerns(self, part: str) -> bool:
         """Whether it is of the part "vor" or "dme"."""
         return self.of in (part, "both")
+
+
+def first_reaching(sectors: Iterable[Sector], *, distance_nm: float | None, altitude_ft: float) -> Sector | None:
+    """The first of sectors on one radial that is unusable so far out and so high; None where none is."""
+    for sector in sectors:
+        if sector.reaches(distance_nm=distance_nm, altitude_ft=altitude_ft):
+            return sector
+    return None

@@ -9,7 +9,6 @@ from math import cos, radians
 from navlog.nav import earth
 from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.guidance import radial_deg, true_bearing_deg
-from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
 from navlog.request.records import Request
 from navlog.resolve.lines import REMEMBERED
@@ -98,7 +97,7 @@ def other_candidates(
 @lru_cache(maxsize=REMEMBERED)
 def _radial_at(station: Station, position: Position | None) -> Identification | None:
     """The radial on which a place lies of a station within 80 NM; None of one farther off or of unknown position."""
-    seen = _seen_from(station, position, earth.inverse_once)
+    seen = _seen_from(station, position)
     radial = None if seen is None else radial_deg(station, seen.course_deg)
     if seen is None or radial is None or seen.distance_nm > _FARTHEST_NM:
         return None
@@ -164,13 +163,9 @@ def _may_be_near(station: Station, position: Position | None) -> bool:
     return turned_deg * shortest <= _FARTHEST_DEG or turned_deg > 90.0
 
 
-def _seen_from(
-    station: Station, position: Position | None, inverse: Callable[[Position, Position], earth.Inverse] = earth.inverse
-) -> earth.Inverse | None:
+def _seen_from(station: Station, position: Position | None) -> earth.Inverse | None:
     """The line from a station to a place; None where either is not known or they are one place."""
     if station.position is None or position is None:
         return None
-    try:
-        return inverse(station.position, position)
-    except NavlogError:
-        return None
+    line = earth.measured(station.position, position)
+    return None if line.distance_nm < earth.COINCIDENT_NM else line

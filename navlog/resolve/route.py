@@ -9,6 +9,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
+from msgspec.structs import force_setattr
 
 from navlog.nav.angles import difference_deg, normalize_deg, reciprocal_deg
 from navlog.nav.chart import (
@@ -26,6 +27,7 @@ from navlog.nav.chart import (
 from navlog.nav.guidance import Guidance, StatedDistance
 from navlog.nav.magnetism import VariationAlong
 from navlog.nav.problems import Span
+from navlog.nav.sectors import Sector, first_reaching
 from navlog.request.records import FileReference, Landing, Level, Request
 
 if TYPE_CHECKING:
@@ -236,7 +238,8 @@ class Identification(Struct, frozen=True, gc=False):
     make-up's own figures. `away_nm` is the distance over the ground and `bearing_deg` the true direction of the
     line from the station where it passes the point; each is None where it is not known. `published` says that
     a published make-up names it, which was checked in flight; `named` that a make-up does, published or the
-    file's own, or that it is a DME at hand; `flown` that its station guides there.
+    file's own, or that it is a DME at hand; `flown` that its station guides there. `unusable` are the sectors of the
+    station on that radial in which what tells is unusable, found once for all flights.
     """
 
     station: Station
@@ -249,6 +252,16 @@ class Identification(Struct, frozen=True, gc=False):
     published: bool = False
     named: bool = False
     flown: bool = False
+    unusable: tuple[Sector, ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.station.unusable:
+            part = "dme" if self.kind is MarkKind.DME else "vor"
+            force_setattr(self, "unusable", self.station.sectors_on(part, self.radial_deg))
+
+    def unusable_at(self, altitude_ft: float) -> Sector | None:
+        """The sector in which it is unusable at a height."""
+        return first_reaching(self.unusable, distance_nm=self.away_nm, altitude_ft=altitude_ft)
 
     @property
     def makeup_differs(self) -> bool:

@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
+from itertools import pairwise
+from math import inf
 
-from navlog.flightlog.records import Phase
+from navlog.flightlog.performance import air_at
+from navlog.flightlog.records import Leg, Phase
 from navlog.nav.atmosphere import standard_temperature_c, tas_from_cas_kt
 from navlog.nav.figures import whole
+from navlog.nav.problems import NavlogError, Span
+from navlog.request.aircraft import PhaseTable
 from navlog.request.levels import level_altitude_ft
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
@@ -21,6 +27,10 @@ _ROWS = 3
 _FAST_BELOW_FT = 10_000.0
 _FASTEST_CAS_KT = 250.0
 """14 CFR 91.117(a)."""
+
+_HALF_KT = 0.5
+
+_SLACK = 1e-6
 
 _WARM_C = 30.0
 """Air so much warmer than standard makes the most true airspeed of it (common practice, no source)."""
@@ -38,26 +48,50 @@ _WARM_C = 30.0
 def airspeed_doubtful(case: Case) -> Iterator[Found]:
     """A leg is flown at more than twice, or less than half, the flight's own true airspeed.
 
-    Also below 10,000 ft at more than 250 kt of calibrated airspeed, in air 30 degrees C warmer than standard.
+    A climb by the aircraft file may be slower. Also below 10,000 ft at more than 250 kt of calibrated airspeed: by the
+    temperature stated or the file's calibrated speeds, else in air 30 degrees C warmer than standard.
     """
     book = (leg.tas_kt for leg in case.legs if leg.phase is Phase.CRUISE and leg.stretch.tas_kt is None)
     own_kt = case.request.tas_kt or next(book, None)
+    low_kt, high_kt = (0.0, inf) if own_kt is None else (own_kt / _TIMES, own_kt * _TIMES)
     for leg in case.legs:
         stated_kt = leg.stretch.tas_kt
         tas_kt = stated_kt if stated_kt is not None else leg.tas_kt
         if tas_kt is None:
             continue
-        if own_kt is not None and not own_kt / _TIMES <= tas_kt <= own_kt * _TIMES:
+        slow = tas_kt < low_kt and (stated_kt is not None or leg.phase is Phase.CRUISE)
+        if slow or tas_kt > high_kt:
             yield Found(f"{whole(tas_kt)} kt, where the flight's own is {whole(own_kt)} kt", leg, about=f"{tas_kt}")
-        elif tas_kt > _FASTEST_CAS_KT:
-            altitude_ft = level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
-            if altitude_ft >= _FAST_BELOW_FT:
-                continue
-            warm_c = standard_temperature_c(altitude_ft) + _WARM_C
-            fastest_kt = tas_from_cas_kt(cas_kt=_FASTEST_CAS_KT, pressure_altitude_ft=altitude_ft, temperature_c=warm_c)
-            if tas_kt > fastest_kt:
-                most = f"250 knots indicated, the most below 10,000 ft, are {whole(fastest_kt)} kt in warm air"
-                yield Found(f"{whole(tas_kt)} kt at {whole(altitude_ft)} ft: {most}", leg, about=f"{tas_kt}")
+        # The coldest air of all makes 200 kt true of 250 indicated.
+        elif tas_kt > 0.8 * _FASTEST_CAS_KT:
+            yield from _too_fast(case, leg, tas_kt)
+
+
+def _too_fast(case: Case, leg: Leg, tas_kt: float) -> Iterator[Found]:
+    """A leg below 10,000 ft at over 250 kt indicated; a climb or descent is judged where it is lowest."""
+    conditions, table = case.log.conditions, None
+    altitude_ft = level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
+    if conditions.aircraft is not None and leg.stretch.tas_kt is None:
+        by_phase = {Phase.CLIMB: conditions.aircraft.climb, Phase.DESCENT: conditions.aircraft.descent}
+        table = by_phase.get(leg.phase, conditions.aircraft.cruise)
+        altitude_ft = min(leg.start_altitude_ft, leg.end_altitude_ft)
+    if altitude_ft >= _FAST_BELOW_FT:
+        return
+    air = air_at(conditions, leg.start.position, altitude_ft)
+    standard_c = standard_temperature_c(air.pressure_altitude_ft)
+    there, temperature_c = "in warm air", standard_c + _WARM_C
+    if table is not None and (table.calibrated or air.temperature_c != standard_c):
+        there, temperature_c = f"at {whole(air.temperature_c)} C", air.temperature_c
+    if table is not None and table.calibrated:
+        # Where a table begins above the leg's lowest foot, the leg's own speed stands.
+        with suppress(NavlogError):
+            tas_kt = table.at(air.pressure_altitude_ft, air.temperature_c).tas_kt
+    fastest_kt = tas_from_cas_kt(
+        cas_kt=_FASTEST_CAS_KT, pressure_altitude_ft=air.pressure_altitude_ft, temperature_c=temperature_c
+    )
+    if tas_kt > fastest_kt + _HALF_KT:
+        most = f"250 knots indicated, the most below 10,000 ft, are {whole(fastest_kt)} kt {there}"
+        yield Found(f"{whole(tas_kt)} kt at {whole(altitude_ft)} ft: {most}", leg, about=f"{tas_kt}")
 
 
 @once_a_flight
@@ -75,13 +109,16 @@ def aircraft_row_doubtful(case: Case) -> Iterator[Found]:
     """A figure of the aircraft's tables is out of line with the rows above and below it.
 
     A speed or burn of more than one and a half times, or less than two thirds of, what they lead to expect and what
-    stands next to it, a rate of more than twice or less than half.
+    stands next to it, a rate of more than twice or less than half. Of a chart of time, fuel and distance to climb so is
+    what a layer takes, beyond what the rounding of its figures may do.
     """
     aircraft = case.log.conditions.aircraft
     tables = () if aircraft is None else (aircraft.climb, aircraft.cruise, aircraft.descent)
     for table in tables:
-        # The layers of a cumulative chart are differences, which no book prints.
-        if table is None or table.cumulative or len(table.rows) < _ROWS:
+        if table is None or len(table.rows) < _ROWS:
+            continue
+        if table.cumulative:
+            yield from _layers_out_of_line(table, case.request.spans.get("aircraft"))
             continue
         for column in zip(*table.rows, strict=True):
             for name, times, values in (
@@ -99,10 +136,36 @@ def aircraft_row_doubtful(case: Case) -> Iterator[Found]:
                     yield Found(message, span=case.request.spans.get("aircraft"))
 
 
-def _out_of_line(altitudes_ft: tuple[float, ...], values: list[float], times: float) -> Iterator[int]:
+def _layers_out_of_line(table: PhaseTable, span: Span | None) -> Iterator[Found]:
+    """What one layer of a cumulative chart takes that the layers beside do not lead to expect."""
+    edges = tuple(pairwise(table.altitudes_ft))
+    layers = [layer for (layer,) in table.rows]
+    minutes = [(high - low) / (one.rate_ft_per_min or 1.0) for (low, high), one in zip(edges, layers, strict=True)]
+    middles_ft = tuple((low + high) / 2.0 for low, high in edges)
+    for unit, taken in (
+        ("min", minutes),
+        ("NM", [time / 60.0 * one.speed_kt for time, one in zip(minutes, layers, strict=True)]),
+        ("of fuel", [time / 60.0 * (one.burn_per_h or 0.0) for time, one in zip(minutes, layers, strict=True)]),
+    ):
+        # Each figure is rounded, so a difference is off by up to a step.
+        step = 1.0 if all(abs(one - round(one)) < _SLACK for one in taken) else 0.1
+        each_ft = [one / (high - low) for one, (low, high) in zip(taken, edges, strict=True)]
+        errors = [step / (high - low) for low, high in edges]
+        for index in _out_of_line(middles_ft, each_ft, _TIMES, errors):
+            low, high = edges[index]
+            beside = taken[index - 1] if index else taken[1]
+            layer = f"{round(taken[index], 2):g} {unit} from {whole(low)} to {whole(high)} ft"
+            message = f"[{table.phase}] takes {layer}, and {round(beside, 2):g} in the layer beside"
+            yield Found(message, span=span)
+
+
+def _out_of_line(
+    altitudes_ft: tuple[float, ...], values: list[float], times: float, errors: list[float] | None = None
+) -> Iterator[int]:
     """Which of the values lie far both from the nearest of the others and from the line through two of them.
 
-    A slip throws its neighbours' lines off too: the one whose own line is missed most counts alone.
+    A slip throws its neighbours' lines off too: the one whose own line is missed most counts alone. With `errors`,
+    by which each may be off, they are what a foot of climb takes, which rises with height.
     """
     missed = {}
     for index, value in enumerate(values):
@@ -113,7 +176,11 @@ def _out_of_line(altitudes_ft: tuple[float, ...], values: list[float], times: fl
         low, high = min(beside) / times, max(beside) * times
         # Near its ceiling an aeroplane hardly climbs.
         fades = index == len(values) - 1 and times == _TIMES
-        if value > high or (value < low and not fades):
+        if errors is not None:
+            low, high = low - errors[index], inf if fades else high + errors[index]
+        elif fades:
+            low = 0.0
+        if value > high or value < low:
             missed[index] = max(value / high, low / max(value, 1e-9))
     if missed:
         yield max(missed, key=lambda index: missed[index])

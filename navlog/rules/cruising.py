@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from functools import lru_cache
+from functools import cache
 
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav import figures
@@ -140,14 +140,19 @@ def _over_in_a_moment(legs: list[Leg]) -> bool:
     return total_min <= _MOMENT_MIN
 
 
-@lru_cache(maxsize=4_096)
 def _is_sound(levels: str, rules: str, level: Level, course: int, model: int | None) -> bool:
     """Whether nothing is to be said of a level on a course, with that by position and model beside it."""
-    table = TABLES[levels]
-    odd = table.is_odd(course)
-    if table.boundary_deg(course) <= _NEAR_BOUNDARY_DEG or (model is not None and table.is_odd(model) is not odd):
+    odd, near = _half(levels, course)
+    if near or (model is not None and _half(levels, model)[0] is not odd):
         return False
     return fits(level.altitude_ft, odd=odd, rules=rules)
+
+
+@cache
+def _half(levels: str, course: int) -> tuple[bool, bool]:
+    """Whether a table has odd levels on a course, and whether that is near where the levels change."""
+    table = TABLES[levels]
+    return table.is_odd(course), table.boundary_deg(course) <= _NEAR_BOUNDARY_DEG
 
 
 def _said(

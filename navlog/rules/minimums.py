@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import below
 from navlog.flightlog.records import Leg
-from navlog.nav.chart import Fix, Source
+from navlog.nav.chart import Airport, Source, Station
 from navlog.nav.figures import whole
 from navlog.nav.problems import Span
-from navlog.resolve.route import Limits, PointKind
+from navlog.resolve.route import Limits, PointKind, Stretch
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 
@@ -58,36 +58,52 @@ def limit_doubtful(case: Case) -> Iterator[Found]:
     """An altitude of a leg cannot be: under its ground or, stated in the file, over its airway or an MAA below the MEA.
 
     An error where an MEA, a MOCA or a stated minimum, of the file or published, is below the elevation of a station or
-    airport of the leg. Of what the file states a warning for an MAA below its MEA, and for an MEA of 18,000 ft or more
-    on a V airway of the United States, which end below that (AIM 5-3-4).
+    airport of the leg, or an MCA below that of its own. Of what the file states a warning for an MAA below its MEA, and
+    for an MEA of 18,000 ft or more on a V airway of the United States, which end below that (AIM 5-3-4).
     """
     for leg in case.first_legs:
         stretch = leg.stretch
         limits, airway = stretch.limits, stretch.airway
         published = airway is not None and airway.provenance.source is not Source.FILE
         stated_ft = limits.minimum_ft if limits.minimum_kind == "stated" else None
-        if limits.mea_ft is limits.moca_ft is stated_ft is None:
-            continue
-        span, on = _where_stated(case, leg), f"on {stretch.via}, {_between(leg)}"
-        places = (
-            one for one in (stretch.start.place, stretch.end.place) if one is not None and not isinstance(one, Fix)
-        )
-        ground_ft, highest = max(((one.elevation_ft or 0.0, one.ident) for one in places), default=(0.0, ""))
+        ground_ft, highest = _highest_end(stretch)
         for name, value_ft in (("MEA", limits.mea_ft), ("MOCA", limits.moca_ft), ("stated minimum", stated_ft)):
             if value_ft is not None and below(value_ft, ground_ft):
                 under = f"is below {highest}, elevation {whole(ground_ft)} ft"
-                message = f"the {name} of {whole(value_ft)} ft {on}, {under}"
-                yield Found(message, leg, Severity.ERROR, span)
+                message = f"the {name} of {whole(value_ft)} ft {_on(leg)}, {under}"
+                yield Found(message, leg, Severity.ERROR, _where_stated(case, leg))
+        start = stretch.start.place
+        # A crossing altitude lies over its own point, and may be lower than the ground ahead.
+        if limits.crossings_start and isinstance(start, Airport | Station) and start.elevation_ft is not None:
+            crossed_ft = min(one.altitude_ft for one in limits.crossings_start)
+            if below(crossed_ft, start.elevation_ft):
+                under = f"is below {start.ident}, elevation {whole(start.elevation_ft)} ft"
+                message = f"the MCA of {whole(crossed_ft)} ft {_on(leg)}, {under}"
+                yield Found(message, leg, Severity.ERROR, _where_stated(case, leg))
         # Published limits are held against the ground alone: no MEA or MOCA of NASR 2026-05-14 is below its station.
         if published or limits.mea_ft is None:
             continue
         if limits.maa_ft is not None and below(limits.maa_ft, limits.mea_ft):
-            message = f"the MAA of {whole(limits.maa_ft)} ft {on}, is below the MEA of {whole(limits.mea_ft)} ft"
-            yield Found(message, leg, span=span)
+            message = f"the MAA of {whole(limits.maa_ft)} ft {_on(leg)}, is below the MEA of {whole(limits.mea_ft)} ft"
+            yield Found(message, leg, span=_where_stated(case, leg))
         victor = stretch.via[:1] == "V" and stretch.via[1:].isdigit() and case.request.levels == "us"
         if victor and not below(limits.mea_ft, _VICTOR_BELOW_FT):
-            message = f"the MEA of {whole(limits.mea_ft)} ft {on}: V airways end below {whole(_VICTOR_BELOW_FT)} ft"
-            yield Found(message, leg, span=span)
+            ends = f"V airways end below {whole(_VICTOR_BELOW_FT)} ft"
+            yield Found(f"the MEA of {whole(limits.mea_ft)} ft {_on(leg)}: {ends}", leg, span=_where_stated(case, leg))
+
+
+def _highest_end(stretch: Stretch) -> tuple[float, str]:
+    """The elevation of the higher station or airport of a stretch, and its name; at least the sea's."""
+    found = 0.0, ""
+    for place in (stretch.start.place, stretch.end.place):
+        if isinstance(place, Airport | Station) and place.elevation_ft is not None and place.elevation_ft > found[0]:
+            found = place.elevation_ft, place.ident
+    return found
+
+
+def _on(leg: Leg) -> str:
+    """The way of a leg and its two points."""
+    return f"on {leg.stretch.via}, {_between(leg)}"
 
 
 def _where_stated(case: Case, leg: Leg) -> Span | None:

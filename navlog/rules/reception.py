@@ -245,12 +245,10 @@ def unusable_sector(case: Case) -> Iterator[Found]:
     for leg, mark in _troubled(case):
         if Trouble.SECTOR not in mark.troubles:
             continue
-        part = "dme" if mark.kind is MarkKind.DME else "vor"
-        sector = mark.station.unusable_at(
-            part, mark.by.radial_deg, distance_nm=mark.by.away_nm, altitude_ft=altitudes_ft(leg)[1]
-        )
+        sector = mark.by.unusable_at(leg.end_altitude_ft)
         if sector is not None:
-            yield Found(_use_text(mark.station, mark.by.radial_deg, sector, " DME" if part == "dme" else ""), leg)
+            part = " DME" if mark.kind is MarkKind.DME else ""
+            yield Found(_use_text(mark.station, mark.by.radial_deg, sector, part), leg)
     for leg, changeover in case.changeovers if case.request.equipment.dme else ():
         behind = changeover.behind
         sector = dme_sector(leg, behind) if behind.dme and changeover.kind is not ChangeoverKind.UNKNOWN else None

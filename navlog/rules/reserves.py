@@ -9,7 +9,6 @@ from msgspec import Struct
 from navlog.flightlog.fuel import (
     after,
     contingency_of,
-    earlier_fillings,
     printed_margin,
     reserve_after,
     tanks,
@@ -116,7 +115,7 @@ def contingency_short(case: Case) -> Iterator[Found]:
     """
     log, step = case.log, case.log.fuel_unit.step
     worst: dict[int, _Need] = {}
-    fillings = (*earlier_fillings(log), (tanks(log.legs)[-1], log.fuel))
+    fillings = tuple(zip(tanks(log.legs), (*log.fuel.earlier, log.fuel), strict=True))
     for need in _needs(case, fillings):
         # One finding a filling: what mends the worst place mends all of them.
         if need.filling not in worst or need.short > worst[need.filling].short:

@@ -255,7 +255,8 @@ def frequency_shared(case: Case) -> Iterator[Found]:
             continue
         centre = station.position or next(iter(places))
         # In whole hundreds of miles, so that one answer serves most flights that use the station.
-        used_nm = _AROUND_NM * ceil(max([distance_nm(centre, place) for place in places]) / _AROUND_NM)
+        farthest_nm = max([distance_nm(centre, place) for place in places if place != centre], default=0.0)
+        used_nm = _AROUND_NM * ceil(farthest_nm / _AROUND_NM)
         around = (centre, _SHARED_WITHIN_NM + used_nm, case.request.day)
         published = case.neighbours.stations_on(station.frequency_mhz, *around) if case.neighbours else ()
         for other in (*own, *published):

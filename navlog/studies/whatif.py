@@ -270,7 +270,7 @@ def _wind_spread(log: Log, error_kt: float) -> Spread:
     (common practice, no source). Raises a `no-wind` problem where the log has no times to vary.
     """
     if not error_kt > 0.0:
-        raise problem_error("bad-value", "a spread of winds is more than 0 kt", span=_flight_span(log))
+        raise problem_error("bad-value", "a spread of winds is more than 0 kt", span=Span("--wind-spread", 1))
     if log.conditions.winds is None or log.totals.time_min is None:
         message = "a spread of winds needs a flight whose wind and times are known"
         raise problem_error("no-wind", message, span=_flight_span(log), hint="give a `wind` and a speed")

@@ -27,6 +27,11 @@ V801 = "airway V801 QHB 212 - 034 QEL 29.5nm"
         # A crossing altitude lies under the MEA ahead in 375 of 947 of FAA NASR 2026-05-14.
         (f"{V801} mea 3000 mca 2000 QHB to QEL", None),
         (
+            f"{V801} mea 3000 mca 300 QHB to QEL",
+            "error: the MCA of 300 ft on V801, QHB to QEL, is below QHB, elevation 820 ft",
+        ),
+        (f"{V801} mea 3000 mca 820 QHB to QEL", None),
+        (
             "direct QHB - XHAR 9.6nm min 800",
             "error: the stated minimum of 800 ft on DCT, XHAR to QHB, is below QHB, elevation 820 ft",
         ),
