@@ -20,7 +20,7 @@ from navlog.nav.problems import Span, problem_error
     "--at",
     "moment",
     type=Value("moment", read_moment),
-    help="Tell which count then, and which within 30 min of it: '2026-07-18 15:10Z'.",
+    help="Tell which count then: '2026-07-18 15:10Z', or 30 min off.",
 )
 def command(*, file: str, form: str, moment: datetime | None) -> int:
     """Tell what each notice in FILE (`-` for standard input) is taken to mean.

@@ -1,11 +1,10 @@
 """A flight planned with the notices that it hands in: which of them count, by its own hours at each place.
 
-It is planned without them; those in force when what they are about is used are applied, and it is planned again, as
-long as that makes further ones count. A station is used from when it is tuned to when it is left, a point when it is
-passed, a segment while it is flown. Without `off` all count, without other times those of the day from `off`. What
-counts does so on the hop of that use alone, up to a landing or to where the flight comes back to a point, and there not
-on stretches that use it at other hours; the way to an alternate is a hop by itself. One in force within 30 minutes of a
-use, and not at it, is near: it is told and changes nothing.
+It is planned without them; those in force within 30 minutes of a use of what they are about are applied, and it is
+planned again, as long as that makes further ones count. A station is used from when it is tuned to when it is left, a
+point when it is passed, a segment while it is flown. Without `off` all count, without other times those of the day from
+`off`. What counts does so on the hop of that use alone, up to a landing or to where the flight comes back to a point,
+and there not on stretches that use it at other hours; the way to an alternate is a hop by itself.
 """
 
 from __future__ import annotations
@@ -26,7 +25,6 @@ from navlog.nav.chart import Station
 from navlog.nav.notices import (
     MARGIN,
     AirportClosed,
-    Cancellation,
     CrossingMinimum,
     Effect,
     NoFuel,
@@ -80,11 +78,8 @@ class _Visit(Struct, frozen=True):
         return (self.names[name],) if name in self.names else ()
 
 
-_Near: TypeAlias = tuple[int, datetime, datetime]
 _Use: TypeAlias = tuple[_Visit, _Hours | None]
 """Where the flight uses what a notice is about, and in which hours."""
-
-_ONLY_TOLD = StationUnmonitored | NoFuel | ObstacleTold | OtherMatter | Cancellation
 
 
 def with_notices(log: Log, references: References, catalogue: ChartLookup | None) -> Log:
@@ -120,7 +115,7 @@ def _counting(notices: tuple[Notice, ...], visits: tuple[_Visit, ...]) -> _Told:
     for notice in notices:
         counting, at_other_hours = set[tuple[int, int]](), set[tuple[int, int]]()
         for run in _runs(notice, visits) if notice.void is None else ():
-            if any(_in_force(notice, hours, _margin(notice)) for _, hours in run):
+            if any(_in_force(notice, hours) for _, hours in run):
                 counting |= {(visit.way, visit.hop) for visit, _ in run}
             else:
                 at_other_hours |= {(visit.way, visit.stretch.number) for visit, _ in run}
@@ -146,12 +141,6 @@ def _runs(notice: Notice, visits: Iterable[_Visit]) -> Iterator[list[_Use]]:
         run.append(use)
     if run:
         yield run
-
-
-def _margin(notice: Notice) -> timedelta:
-    """How far from its hours a notice counts: what is only told, and plans nothing again, does within 30 minutes."""
-    only_told = all(isinstance(one, _ONLY_TOLD) for one in notice.effects)
-    return MARGIN if only_told else timedelta()
 
 
 def _planned_with(told: _Told, request: Request, references: References, catalogue: ChartLookup | None) -> Log:
@@ -266,7 +255,7 @@ def _met(notice: Notice, visits: Iterable[_Visit]) -> Iterator[_Use]:
             yield from ((visit, hours) for hours in _used(effect, visit))
 
 
-def _in_force(notice: Notice, hours: _Hours | None, margin: timedelta) -> bool:
+def _in_force(notice: Notice, hours: _Hours | None, margin: timedelta = MARGIN) -> bool:
     """Whether it is in force in those hours, or so near to them; without hours it counts."""
     # Unknown hours are held against the flight.
     return hours is None or notice.in_force(hours[0] - margin, hours[1] + margin)
@@ -347,16 +336,8 @@ def _uses(
                 visit.stretch.number for visit, hours in met if hours is None or (end is not None and hours[1] >= end)
             )
             planned_on = tuple(number for there, number in counts if there == way)
-            near = tuple(_near(notice, planned_on, (visit for visit in visits if visit.way == way)))
+            near = not any(_in_force(notice, hours, timedelta()) for _, hours in met)
             yield NoticeUse(notice, bool(counts), tuple(numbers), names, planned_on, tuple(late), near)
-
-
-def _near(notice: Notice, planned_on: tuple[int, ...], visits: Iterable[_Visit]) -> Iterator[_Near]:
-    """The uses of what a notice is about that come within half an hour of its hours, and are not planned with it."""
-    for run in _runs(notice, visits) if notice.void is None else ():
-        hours = [one for _, one in run if one is not None]
-        if run[0][0].stretch.number not in planned_on and any(_in_force(notice, one, MARGIN) for one in hours):
-            yield run[0][0].stretch.number, min(first for first, _ in hours), max(last for _, last in hours)
 
 
 def _among(text: str, named: set[str]) -> tuple[str, ...]:
@@ -367,7 +348,7 @@ def _among(text: str, named: set[str]) -> tuple[str, ...]:
 def _doubted(notice: Notice, named: set[str], visits: tuple[_Visit, ...]) -> Notice:
     """The notice, not understood where it names what the flight uses and is not sure to mean nothing to it."""
     subjects = [one.subject for one in notice.effects if isinstance(one, OtherMatter) and not one.sure]
-    if notice.unread is not None or not subjects or not any(_in_force(notice, one.hours, MARGIN) for one in visits):
+    if notice.unread is not None or not subjects or not any(_in_force(notice, one.hours) for one in visits):
         return notice
     names = ", ".join(_among(notice.body, named))
     # A log reads none of these, so what they say of an airway or a station in use is for the pilot to read.
@@ -388,7 +369,7 @@ def _named(
     for use in uses:
         for number in use.stretches_counting:
             words.setdefault(number, []).extend(
-                f"by {use.notice.ident}: {effect_words(one)}"
+                f"by {use.notice.ident}: {effect_words(one)}{', within 30 minutes of its use' if use.near else ''}"
                 for one in use.notice.effects
                 if not isinstance(one, OtherMatter | ObstacleTold)
             )

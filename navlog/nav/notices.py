@@ -17,7 +17,7 @@ from navlog.nav.problems import Span, problem_error
 from navlog.nav.sectors import Sector
 
 MARGIN = timedelta(minutes=30)
-"""How near to a notice's hours a flight may come before it is told of it: an arrival is a plan, not a promise."""
+"""How near to a notice's hours a flight may come before it counts: an arrival is a plan, not a promise."""
 
 _PART_WORDS = {"vor": "VOR", "dme": "DME", "both": "VOR and DME"}
 
@@ -349,8 +349,8 @@ def _sector_words(sector: Sector) -> str:
     return " ".join(words) or "everywhere"
 
 
-def period_words(notice: Notice) -> str:
-    """When a notice counts: "from 2022-10-25 21:27Z to 2024-10-25 21:27Z, estimated"."""
+def period_words(notice: Notice, *, near: bool = False) -> str:
+    """When a notice counts: "from 2022-10-25 21:27Z to 2024-10-25 21:27Z"; `near` where no use is within it."""
     start, end = notice.period.start, notice.period.end
     words = f"from {start:%Y-%m-%d %H:%M}Z" if start is not None else "from a time not told"
     if end is None:
@@ -360,6 +360,6 @@ def period_words(notice: Notice) -> str:
         words += f", estimated to {end:%Y-%m-%d %H:%M}Z{stands}"
     else:
         words += f" to {end:%Y-%m-%d %H:%M}Z"
-    if notice.schedule is None:
-        return words
-    return f"{words}, hours {notice.schedule}" + ("" if notice.hours_read else ", not read")
+    if notice.schedule is not None:
+        words += f", hours {notice.schedule}" + ("" if notice.hours_read else ", not read")
+    return f"{words}, within 30 minutes of its use" if near else words

@@ -5,7 +5,6 @@ No wind, clock or flown height is in it.
 
 from __future__ import annotations
 
-from datetime import datetime
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -320,8 +319,8 @@ class NoticeUse(Struct, frozen=True):
 
     `stretches` are the numbers of those of the route, or of the way to an alternate, that it is about, `names` what of
     the flight it names. `planned_on` are the stretches that are planned with it, whether it is about them or not, and
-    `late` those that use what it is about at its end or after, or at hours that are not known. `near` are the uses of
-    what it is about within half an hour of its hours that are not planned with it: first stretch, from when to when.
+    `late` those that use what it is about at its end or after, or at hours that are not known. It is `near` where it is
+    in force at no use itself, so that what counts of it does so by the half hour around them alone.
     """
 
     notice: Notice
@@ -330,7 +329,7 @@ class NoticeUse(Struct, frozen=True):
     names: tuple[str, ...] = ()
     planned_on: tuple[int, ...] = ()
     late: tuple[int, ...] = ()
-    near: tuple[tuple[int, datetime, datetime], ...] = ()
+    near: bool = False
 
     @property
     def stretches_counting(self) -> tuple[int, ...]:

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import timedelta
 from itertools import combinations
 
 from navlog.flightlog.records import Leg
-from navlog.nav.figures import zulu
 from navlog.nav.notices import (
     AirportClosed,
     Cancellation,
@@ -24,7 +22,6 @@ from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, r
 from navlog.rules.samples import BASE, sample
 
 _BRIEFING = sample("notices notices.txt")
-_HALF_A_MINUTE = timedelta(seconds=30)
 
 
 @once_a_flight
@@ -82,7 +79,7 @@ def airport_closed(case: Case) -> Iterator[Found]:
     for use in case.log.route.notices:
         for effect in use.notice.effects:
             if isinstance(effect, AirportClosed):
-                message = f"{effect.airport} is closed by {use.notice.ident} {period_words(use.notice)}"
+                message = f"{effect.airport} is closed by {use.notice.ident} {period_words(use.notice, near=use.near)}"
                 leg = _leg_at(case, use, effect)
                 if leg is not None:
                     yield Found(message, leg, span=use.notice.span, about=message)
@@ -158,33 +155,8 @@ def notice_counts(case: Case) -> Iterator[Found]:
     for use, leg in _on_legs(case):
         for effect in use.notice.effects:
             if not isinstance(effect, OtherMatter | AirportClosed | NoFuel | ObstacleTold):
-                message = f"by {use.notice.ident}: {effect_words(effect)} ({period_words(use.notice)})"
+                message = f"by {use.notice.ident}: {effect_words(effect)} ({period_words(use.notice, near=use.near)})"
                 yield Found(message, leg, span=use.notice.span, about=message)
-
-
-@rule(
-    "notice-near",
-    Severity.WARNING,
-    apart=(Severity.WARNING,),
-    group=Group.DATA,
-    source="the notices handed in; half an hour by common practice, no source",
-    remedy="ask whether it still holds, or will earlier; the log is computed without it",
-    passing=_BRIEFING,
-    failing=sample("notices notices.txt", "off 14:15Z"),
-)
-def notice_near(case: Case) -> Iterator[Found]:
-    """A notice is not in force when the flight uses what it is about, and is within half an hour of it.
-
-    What ends late or begins early, or a flight off its times, meets it. Nothing is planned with it.
-    """
-    legs = {leg.stretch.number: leg for leg in reversed(case.legs)}
-    for use in case.log.route.notices:
-        for number, first, last in use.near:
-            words = "; ".join(effect_words(one) for one in use.notice.effects if not isinstance(one, OtherMatter))
-            hours = dict.fromkeys(zulu(at + _HALF_A_MINUTE, case.log.conditions.day) for at in (first, last))
-            planned = f"planned {' to '.join(hours)}, within 30 minutes of it"
-            message = f"{words} by {use.notice.ident} ({period_words(use.notice)}): {planned}"
-            yield Found(message, legs[number], span=use.notice.span, about=message)
 
 
 @once_a_flight
@@ -235,10 +207,9 @@ def notice_idle(case: Case) -> Iterator[Found]:
     """A notice about something of the flight does not count: outside its hours, cancelled, or of another matter."""
     ways = (case.log.route, *case.log.route.alternates)
     concerned = [use.notice for way in ways for use in way.notices if use.stretches]
-    near = [use.notice for way in ways for use in way.notices if use.near]
     for use in case.log.route.notices:
         notice = use.notice
-        if use.counts or notice in near or (notice.unread is not None and notice.void is None):
+        if use.counts or (notice.unread is not None and notice.void is None):
             continue
         if all(isinstance(one, Cancellation) for one in notice.effects):
             continue

@@ -74,7 +74,8 @@ def _out_of_service(case: Case, stretch: Stretch, ident: str, station: Station |
 
     told = case.request.definitions.unavailable.get(ident)
     uses = [use for use in case.log.route.notices if use.notice.puts_out(ident)]
-    by = [f"{use.notice.ident} ({period_words(use.notice)})" for use in uses if stretch.number in use.planned_on]
+    counting = [use for use in uses if stretch.number in use.planned_on]
+    by = [f"{use.notice.ident} ({period_words(use.notice, near=use.near)})" for use in counting]
     # The name stands where it was told: in the file, or in a notice that may count on another part of the flight.
     if told is not None and not by and all(use.notice.span != told.span for use in uses):
         return "out of service"

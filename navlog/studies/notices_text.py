@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from datetime import datetime, timedelta
+from datetime import datetime
 from textwrap import wrap
 from typing import Any
 
@@ -31,17 +31,14 @@ def notice_lines(notices: tuple[Notice, ...], file: str, moment: datetime | None
             yield f"{_INDENT}{what}: {notice.unread}"
             yield from _wrapped(notice.text)
         yield from (f"{_INDENT}{effect_words(one)}" for one in notice.effects)
-        then = ""
-        if moment is not None:
-            within = ": within 30 minutes of then" if _near(notice, moment) else ": does not count then"
-            then = ": counts then" if notice.counts_at(moment, timedelta()) else within
+        counts = _counts(notice, moment)
+        then = "" if counts is None else ": counts then" if counts else ": does not count then"
         yield f"{_INDENT}{period_words(notice)}{then}"
     yield _count(notices, file)
 
 
-def _near(notice: Notice, moment: datetime) -> bool:
-    """Whether it is not in force at a moment, and is within half an hour of it."""
-    return notice.counts_at(moment, MARGIN) and not notice.counts_at(moment, timedelta())
+def _counts(notice: Notice, moment: datetime | None) -> bool | None:
+    return notice.counts_at(moment, MARGIN) if moment is not None else None
 
 
 def _known(notice: Notice) -> bool:
@@ -65,7 +62,7 @@ def _count(notices: tuple[Notice, ...], file: str) -> str:
 
 
 def notices_json(notices: Iterable[Notice], moment: datetime | None) -> str:
-    """One object a line and a notice; `counts` and `near` are null without a `moment`."""
+    """One object a line and a notice; `counts` is null without a `moment`."""
     import json
 
     return "".join(json.dumps(_notice_object(one, moment), ensure_ascii=True) + "\n" for one in notices)
@@ -87,8 +84,7 @@ def _notice_object(notice: Notice, moment: datetime | None) -> dict[str, Any]:
         "effects": [_effect_object(one) for one in notice.effects],
         "not_understood": notice.unread,
         "void": notice.void,
-        "counts": notice.counts_at(moment, timedelta()) if moment is not None else None,
-        "near": _near(notice, moment) if moment is not None else None,
+        "counts": _counts(notice, moment),
         "text": notice.text,
     }
 

@@ -11,7 +11,7 @@ from navlog.rules.answers import Answer
 
 # XOLD is reached at about 15:41Z, left at about 17:41Z, and QHB is reached again before 18:20Z.
 BACK = ("route XHAR QHB V801 QEL XOLD land 2h QEL V801 QHB XHAR", "direct QEL - XOLD 12nm")
-EVENING = "2607181800-2607182300"
+EVENING = "2607181815-2607182300"
 
 
 def legs_guided_by(answer: Answer, ident: str) -> list[int]:
@@ -56,7 +56,7 @@ def test_an_airport_closed_at_the_return_is_told_at_the_last_leg() -> None:
 def test_where_the_flight_turns_back_without_landing_the_hours_of_the_way_back_are_its_own() -> None:
     """QEL is passed at about 15:34Z; with an hour in the hold there QHB is reached again after 16:50Z."""
     turned = ("route XHAR QHB V801 QEL V801 QHB XHAR", "hold QEL 60min")
-    answer = flown("!XHA 07/001 XHAR AD AP CLSD 2607181645-2607182300", *turned)
+    answer = flown("!XHA 07/001 XHAR AD AP CLSD 2607181715-2607182300", *turned)
     (closed,) = [one for one in answer.findings if one.rule == "airport-closed"]
     assert closed.leg == len(log_of(answer).legs)
 

@@ -1,8 +1,8 @@
 """A second reading of notices: a briefing drawn for a flight, and what its hours make of the JSON's clock.
 
-A notice counts where the flight uses what it is about in its hours; within half an hour of them it is told of and
-changes nothing. The flight may be flown as it was before a notice moved it, so that the clock without notices counts
-too; an alternate may be needed at any time from take-off to two hours after the landing.
+A notice counts where the flight uses what it is about within half an hour of its hours. The flight may be flown as it
+was before a notice moved it, so that the clock without notices counts too; an alternate may be needed at any time from
+take-off to two hours after the landing.
 """
 
 from __future__ import annotations
@@ -55,13 +55,13 @@ class Notice:
         start, end = (f"{one:%y%m%d%H%M}" for one in self.hours)
         return f"{said[self.kind]} {start}-{end}"
 
-    def meets(self, used: Hours, margin: timedelta = timedelta()) -> bool:
+    def meets(self, used: Hours, margin: timedelta = MARGIN) -> bool:
         """Whether it is in force in those hours, or so near to them."""
         return self.hours[0] <= used[1] + margin and used[0] - margin <= self.hours[1]
 
 
 def notices_agree(made: Made) -> Iterator[str]:
-    """What is out, closed or raised in the hours of its use counts, what is near to them is told, and nothing else."""
+    """What is out, closed or raised in the hours of its use counts there, and nothing else does."""
     lines = [line for line in made.lines if not line.startswith(("notices ", "unavailable "))]
     plain = made.other(lines).flight
     if plain["off"] is None or not is_timed(plain):
@@ -74,21 +74,13 @@ def notices_agree(made: Made) -> Iterator[str]:
     told = [f"{one['rule']}: {one['message']}" for one in noticed["findings"]]
     moving = False
     for one in drawn:
-        counts, surely, near, surely_near = (
-            any(one.meets(used, margin) for flight in flights for used in uses(flight, one, lines))
-            for margin in (SAME, -SAME, MARGIN + SAME, MARGIN - SAME)
-        )
+        counts, surely = (any(one.meets(used, margin) for flight in flights for used in uses(flight, one, lines))
+                          for margin in (MARGIN + SAME, MARGIN - SAME))  # fmt: skip
         rule = "airport-closed" if one.kind == "airport" else "notice-counts"
-        said, warned = (
-            any(text.startswith(f"{name}: ") and f"/{one.number:0{one.digits}d}" in text for text in told)
-            for name in (rule, "notice-near")
-        )
+        said = any(text.startswith(f"{rule}: ") and f"/{one.number:0{one.digits}d}" in text for text in told)
         moving |= counts and one.kind != "airport"
         if said not in (counts, surely):
             yield f"{one.text} is {'' if said else 'not '}told to count"
-        # One that counts may be near to another use.
-        if warned not in (near, surely_near and not counts):
-            yield f"{one.text} is {'' if warned else 'not '}told to be near"
     yield from used_in_force(noticed, drawn)
     if not moving and noticed["legs"] != plain["legs"]:
         yield "the flight is another though no notice of the way counts"

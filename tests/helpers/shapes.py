@@ -143,7 +143,6 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
             "not_understood": "text? why it is not understood, or not whole",
             "void": "text? by what it is cancelled or replaced",
             "counts": "yes? at the moment of --at; null without one",
-            "near": "yes? not in force at that moment, and within 30 minutes of it; null without one",
             "text": "text its own words on one line",
         },
     ),

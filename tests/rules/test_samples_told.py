@@ -260,8 +260,6 @@ fix-unsure
     warning leg 2 16:16 ROSKO may be found 2.1 NM before or beyond its place, 2.6 NM from QHB [by 1.7]
 rule-retired
     note flight 17:8 `alternate-minimum` is told on the way to an alternate by `minimum-unknown`
-notice-near
-    warning leg 2 4:1 QEL VOR unusable on R-300 to R-310 beyond 30 NM by !XHA 07/003 (from 2026-07-18 12:00Z, estimated to 2026-07-18 14:00Z): planned 14:27Z to 14:44Z, within 30 minutes of it [apart]
 accept-unused
     note flight 17:8 `under-mea` is accepted and finds nothing
 """  # noqa: E501 - a finding is one line

@@ -54,7 +54,7 @@ def test_rules_of_ground_that_is_met_and_of_notices_say_that_their_findings_are_
     grave, apart = (Severity.ERROR, Severity.WARNING), {one.ident: one.apart for one in every_rule() if one.apart}
     assert apart.pop("climb-under-terrain") == apart.pop("climb-low") == grave
     assert sorted(apart) == [
-        "airport-closed", "fuel-not-available", "notice-counts", "notice-estimated", "notice-idle", "notice-near",
+        "airport-closed", "fuel-not-available", "notice-counts", "notice-estimated", "notice-idle",
         "notice-not-understood", "obstacle-by-notice",
     ]  # fmt: skip
     assert all(one.severity in apart[one.ident] for one in every_rule() if one.ident in apart)

@@ -357,20 +357,17 @@ def test_the_readmes_recipe_for_every_28_days_runs(tmp_path: Path, monkeypatch: 
 
 
 def test_notices_count_on_both_sides_of_a_comparison(tmp_path: Path, old: str) -> None:
-    """A new declination of CRE turns its radials; with CRE out by notice nothing is flown by them on either side.
-
-    A direct leg: fixes of the airway may be told by CRE where it is not tuned.
-    """
+    """A new declination of CRE turns its radials; with CRE out by notice nothing is flown by them on either side."""
     new = edited(tmp_path, "NAV_BASE.csv", CRE, MAG_VARN="9")
     (tmp_path / "out.txt").write_text("!CRE 06/001 CRE NAV VOR U/S 2606010000-2607010000\n", "utf-8")
-    plain = compared(tmp_path, old, new, "CHS CRE")
+    plain = compared(tmp_path, old, new, "CHS V1 CRE")
     assert "CRE: declination was 3W, now 9W" in plain.out
-    noticed = compared(tmp_path, old, new, "CHS CRE", "--notices", str(tmp_path / "out.txt"))
+    noticed = compared(tmp_path, old, new, "CHS V1 CRE", "--notices", str(tmp_path / "out.txt"))
     assert "CRE" not in [line.split(": ")[3] for line in noticed.out.splitlines()]
     late = (tmp_path / "out.txt").read_text("utf-8").replace("2606010000-2607010000", "2505010000-2505020000")
     (tmp_path / "late.txt").write_text(late, "utf-8")
     timed = ("--off", "15:00Z", "--notices", str(tmp_path / "late.txt"))
-    assert "CRE: declination was 3W, now 9W" in compared(tmp_path, old, new, "CHS CRE", *timed).out
+    assert "CRE: declination was 3W, now 9W" in compared(tmp_path, old, new, "CHS V1 CRE", *timed).out
 
 
 def test_an_older_catalogue_is_not_compared_with_a_newer_one_as_the_old(old: str, tmp_path: Path) -> None:
