@@ -15,6 +15,7 @@ from msgspec import Struct
 
 from navlog.nav.chart import Position
 from navlog.nav.earth import COINCIDENT_NM, distance_nm, offset, point_along
+from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
 from navlog.nav.units import NAUTICAL_MILE_M
 
@@ -72,12 +73,16 @@ class _Place(Struct, frozen=True):
 
 
 def placed(corridor: Corridor, position: Position) -> _Place | None:
-    """Where a place lies from the course of a corridor; None where it lies outside."""
+    """Where a place lies from the course of a corridor, which is no quarter of the earth long; None outside it."""
     length_nm = corridor.length_nm
     if length_nm < COINCIDENT_NM:
         away_nm = distance_nm(corridor.start, position)
         return _Place(0.0, 0.0, away_nm) if away_nm <= corridor.half_width_nm(0.0) else None
-    along_nm, aside_nm = offset(corridor.start, corridor.end, position)
+    try:
+        along_nm, aside_nm = offset(corridor.start, corridor.end, position)
+    except NavlogError:
+        # A quarter of the earth away or more, as a notice of another country is.
+        return None
     # Off the ends it is the distance to the end, not to the course produced: the corridor is round there.
     if along_nm < 0.0 or along_nm > length_nm:
         if corridor.square:

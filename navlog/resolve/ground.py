@@ -22,6 +22,9 @@ from navlog.nav.terrain import Spot, Terrain, higher, highest_within
 from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.route import GuidedPart, Route, Stretch
 
+_LONGEST_NM = 1_000.0
+"""No longer stretch is looked below, which a slip of a position makes and no VOR guides: it would take minutes."""
+
 _OFF_AIRWAYS_NM = 4.0
 """14 CFR 91.177(a)(2): obstacles within 4 NM of the course to be flown."""
 
@@ -130,8 +133,12 @@ def grounded(route: Route, terrain: Terrain, catalogue: ChartLookup) -> Route:
 def _with_ground(stretch: Stretch, route: Route, terrain: Terrain, catalogue: ChartLookup) -> Stretch:
     """A stretch with what lies abeam; a direct one with its ground, whose minimum stands where none is stated."""
     start, end = stretch.start.position, stretch.end.position
+    why = None
     if start is None or end is None or distance_nm(start, end) < COINCIDENT_NM:
         why = "its two ends have no positions, or one and the same"
+    elif distance_nm(start, end) > _LONGEST_NM:
+        why = f"its two ends are more than {_LONGEST_NM:.0f} NM apart"
+    if why is not None:
         ground = Ground(None, (), None, None, False, clearance_ft(None), None, None, (), (why,))
         return changed(stretch, ground=ground) if stretch.airway is None else stretch
     looked = tuple(
@@ -208,10 +215,11 @@ def _highest(spots: Iterator[tuple[Spot | None, float]]) -> Spot | None:
 def corridors(stretch: Stretch, accuracy: Accuracy) -> Iterator[tuple[GuidedPart, Corridor]]:
     """How wide to look below each part: 4 NM, or as far off as its guidance may be, whichever is more.
 
-    Where no station guides, the area opens by 15 degrees from where guidance ended. Nothing without positions.
+    Where no station guides, the area opens by 15 degrees from where guidance ended. Nothing without positions, and
+    nothing of a stretch of more than 1,000 NM.
     """
     start, end = stretch.start.position, stretch.end.position
-    if start is None or end is None:
+    if start is None or end is None or distance_nm(start, end) > _LONGEST_NM:
         return
     # Parts count the charted length, tiles the measured one.
     scale = distance_nm(start, end) / stretch.length_nm if stretch.length_nm > 0.0 else 1.0

@@ -307,3 +307,8 @@ def test_a_descent_is_lowest_at_the_end_of_an_area() -> None:
     # As half way above, with a radius of 1 NM: 3.80 NM before XOLD, at 1350 + 2150 x 3.80 / 7.43 = 2450 ft.
     told = _descending("1NM RADIUS OF 454233N0392630W", 2000)
     assert int(told.message.split()[0]) == pytest.approx(450, abs=10)
+
+
+def test_an_obstacle_on_the_other_side_of_the_earth_is_not_on_the_way() -> None:
+    answer = flown(mast("455757S1392700E", 4600))
+    assert (answer.problems, answer.findings) == ((), ())

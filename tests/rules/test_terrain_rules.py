@@ -77,6 +77,13 @@ def test_missing_terrain_leaves_the_minimum_unknown_and_says_so() -> None:
     assert (last["minimum_altitude_ft"], last["minimum_kind"], last["ground"]["minimum_ft"]) == (None, None, None)
 
 
+def test_a_leg_across_an_ocean_has_no_known_ground() -> None:
+    """A digit of the longitude is lost: 39.2 W is 3.9 W, 35 degrees of 41.7 NM each at 46 N, about 1,470 NM."""
+    far = ("airport XOLD N45 41.00 W003 55.00 elev 350ft", "-direct QEL")
+    (told,) = found("terrain-unknown", TERRAIN, *far)
+    assert told == "warning: the ground from QEL to XOLD is not known: its two ends are more than 1000 NM apart"
+
+
 def test_the_way_to_an_alternate_has_its_own_ground() -> None:
     flights = judged(TERRAIN, "alternate QEL via XHAR at 1500", "rules ifr")
     assert any(one.rule == "under-terrain" and one.alternate is not None for one in flights)
