@@ -399,7 +399,7 @@ def test_a_reading_where_the_plan_has_no_fuel_tells_no_burn() -> None:
 
 
 def test_the_text_lists_fields_within_reach_under_a_heading_that_says_by_which_burn() -> None:
-    """Planned, 2.5 gal are gone at QHB, so 9 gal read of 11.5 are the plan's; of 38 they are twelve times as much."""
+    """By the plan 3.2 gal are gone there: 9 gal read of 12.2 are the plan's, of 38 nine times its burn."""
     by_plan = navlog("revise", "-", *LATE, *read(9.0), typed=ROUND_ROBIN).out.splitlines()
     assert by_plan.count("FIELDS WITHIN REACH, direct, in that wind") == 1
     leak = navlog("revise", "-", *LATE, "--fuel", "9gal", typed=ROUND_ROBIN).out.splitlines()
