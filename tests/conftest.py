@@ -30,6 +30,10 @@ settings.load_profile("ci" if os.environ.get("CI") else "any-speed")
 if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
     signal.signal(signal.SIGINT, signal.default_int_handler)
 
+# Nor would they end when the terminal goes, under nohup: a handler that does nothing is not handed on to them.
+if hasattr(signal, "SIGHUP") and signal.getsignal(signal.SIGHUP) is signal.SIG_IGN:
+    signal.signal(signal.SIGHUP, lambda *_: None)
+
 # The samples of the rules on terrain name the folder of the examples' islands.
 FILES["terrain"] = str(Path(__file__).parents[1] / "examples" / "terrain")
 

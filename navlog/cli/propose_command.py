@@ -100,7 +100,7 @@ def command(  # noqa: PLR0913 - one argument an option
         write("".join(f"{line}\n" for line in proposal_lines(found, flights)), path)
     else:
         write(proposal_json_lines(found, flights) if form == "json" else route_file(found, flights), path)
-    return 1 if not found.own or all(one.lacks_fuel for one in (*found.published, *found.own)) else 0
+    return 1 if not found.own or found.lacks_fuel else 0
 
 
 def _form_of(form: str | None, path: str | None) -> str:

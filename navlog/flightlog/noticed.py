@@ -23,6 +23,7 @@ from navlog.flightlog.records import Log
 from navlog.nav.accuracy import Accuracy
 from navlog.nav.chart import Station
 from navlog.nav.notices import (
+    BY_MARGIN,
     MARGIN,
     AirportClosed,
     CrossingMinimum,
@@ -369,7 +370,7 @@ def _named(
     for use in uses:
         for number in use.stretches_counting:
             words.setdefault(number, []).extend(
-                f"by {use.notice.ident}: {effect_words(one)}{', within 30 minutes of its use' if use.near else ''}"
+                f"by {use.notice.ident}: {effect_words(one)}{BY_MARGIN if use.near else ''}"
                 for one in use.notice.effects
                 if not isinstance(one, OtherMatter | ObstacleTold)
             )

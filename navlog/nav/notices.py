@@ -19,6 +19,9 @@ from navlog.nav.sectors import Sector
 MARGIN = timedelta(minutes=30)
 """How near to a notice's hours a flight may come before it counts: an arrival is a plan, not a promise."""
 
+BY_MARGIN = ", within 30 minutes of its use"
+"""Said of a notice that counts by the margin alone."""
+
 _PART_WORDS = {"vor": "VOR", "dme": "DME", "both": "VOR and DME"}
 
 
@@ -362,4 +365,4 @@ def period_words(notice: Notice, *, near: bool = False) -> str:
         words += f" to {end:%Y-%m-%d %H:%M}Z"
     if notice.schedule is not None:
         words += f", hours {notice.schedule}" + ("" if notice.hours_read else ", not read")
-    return f"{words}, within 30 minutes of its use" if near else words
+    return words + BY_MARGIN if near else words

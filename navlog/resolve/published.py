@@ -141,10 +141,9 @@ def with_published_minimums(names: Names, way: Route) -> Route:
 
 
 def _with_published_minimums(names: Names, stretch: Stretch) -> Stretch:
-    own, limits, ends = stretch.airway, stretch.limits, (stretch.start.ident, stretch.end.ident)
-    if own is None or own.ident not in names.request.definitions.airways or None in ends:
+    own, limits, start, end = stretch.airway, stretch.limits, stretch.start.ident, stretch.end.ident
+    if own is None or own.ident not in names.request.definitions.airways or start is None or end is None:
         return stretch
-    start, end = (one or "" for one in ends)
     for other in names.catalogue.airways(own.ident, names.request.day):
         if start in other.points and end in other.points:
             pieces = _pieces(start, end, other)

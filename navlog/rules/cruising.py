@@ -17,6 +17,7 @@ from navlog.resolve.route import Stretch
 from navlog.rules.needle import doubted
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
+from navlog.rules.settings import printed_setting
 
 _NEAR_BOUNDARY_DEG = 3
 """So near the end of a half of the compass another reference may say the other half (practice case A42)."""
@@ -194,7 +195,7 @@ def course_leaving(leg: Leg) -> int | None:
 def _sound_setting(leg: Leg) -> int | None:
     """The course set on a leg; None without one, and where it leads back: the rules on radials tell that."""
     guidance, true_deg = leg.part.guidance, leg.true_course_deg
-    setting = None if guidance is None else guidance.printed_setting
+    setting = printed_setting(leg)
     if setting is None or true_deg is None or guidance is None or guidance.station.declination_deg is None:
         return setting
     leads_back = abs(difference_deg(setting + guidance.station.declination_deg, true_deg)) > _LEADS_BACK_DEG

@@ -26,7 +26,7 @@ def _passages(case: Case) -> Iterator[tuple[Leg, Leg, int, int]]:
     for leg in case.legs:
         if leg.stays:
             continue
-        new = None if leg.part.guidance is None else leg.part.guidance.printed_setting
+        new = printed_setting(leg)
         for before, old in previous:
             if old is None or new is None or old == new or not before.ends_stretch or before.lands:
                 continue

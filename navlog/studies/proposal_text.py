@@ -30,8 +30,8 @@ def proposal_lines(found: Proposals, flights: Flights) -> Iterator[str]:
         yield from wrap(_passed_over(passed, found.own), WIDTH)
     for told_shorter in found.shorter:
         yield from wrap(f"A detour; shorter {told_shorter}", WIDTH)
-    proposals = (*found.published, *found.own)
-    if proposals and all(one.lacks_fuel for one in proposals):
+    proposals = found.all
+    if found.lacks_fuel:
         yield "THE FUEL IS NOT ENOUGH for any way found; what it lacks stands under each"
     told = [findings_lines(one.answer.findings) for one in proposals]
     shared = [line for line in told[0] if all(line in lines for lines in told)] if len(told) > 1 else []
@@ -123,7 +123,7 @@ def proposal_json_lines(found: Proposals, flights: Flights) -> str:
     """A line of JSON for each proposal, published ones first."""
     import json
 
-    objects = (_json(found, one, flights) for one in (*found.published, *found.own))
+    objects = (_json(found, one, flights) for one in found.all)
     return "".join(json.dumps(one, allow_nan=False, ensure_ascii=True) + "\n" for one in objects)
 
 
@@ -157,7 +157,7 @@ def _json(found: Proposals, one: Proposal, flights: Flights) -> dict[str, Any]:
 def route_file(found: Proposals, flights: Flights) -> str:
     """The proposals as a route file of one flight each, published ones first."""
     blocks = [flights.written]
-    for one in (*found.published, *found.own):
+    for one in found.all:
         name = f"{'published' if one.published is not None else 'airways'} {one.rank}"
         altitude = flights.altitude_text(one.altitude_ft)
         blocks.append(f'flight    "{name}"\naltitude  {altitude}\nroute     {one.route}\n')

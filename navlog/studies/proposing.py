@@ -60,6 +60,16 @@ class Proposals(Struct, frozen=True):
     shorter: tuple[str, ...] = ()
     passed_over: tuple[Proposal, ...] = ()
 
+    @property
+    def all(self) -> tuple[Proposal, ...]:
+        """Every route that is offered, the published ones first."""
+        return (*self.published, *self.own)
+
+    @property
+    def lacks_fuel(self) -> bool:
+        """Whether routes are offered, and the fuel is enough for none of them."""
+        return bool(self.all) and all(one.lacks_fuel for one in self.all)
+
 
 def propose(catalogue: Catalogue, flights: Flights) -> Proposals:
     """The routes between the two places of a flight, all of them flown through the log and the rules.
