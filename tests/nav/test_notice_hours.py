@@ -41,7 +41,9 @@ CASES = [
     ("FRI 2200-SAT 0600 AND SUN 2200-MON 0600", "2026-07-18 0300", True),
     ("FRI 2200-SAT 0600 AND SUN 2200-MON 0600", "2026-07-19 2300", True),
     ("FRI 2200-SAT 0600 AND SUN 2200-MON 0600", "2026-07-19 2100", False),
-    # From an hour of a day to an earlier one of the same day is all but a week.
+    # From an hour of a day to an earlier one of the same day is all but a week, to itself all of one.
+    ("FRI 0600-FRI 0600", "2026-07-16 1200", True),
+    ("FRI 0600-FRI 0600", "2026-07-18 1200", True),
     ("SUN 2200-SUN 0600", "2026-07-18 1200", True),
     ("SUN 2200-SUN 0600", "2026-07-19 0559", True),
     ("SUN 2200-SUN 0600", "2026-07-19 1200", False),
