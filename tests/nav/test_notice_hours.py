@@ -66,7 +66,19 @@ def test_hours_are_open_on_their_days_alone(hours: str, moment: str, counts: boo
 
 
 @pytest.mark.parametrize(
-    "hours", ["DLY SR-SS", "H24", "18 19 JUL 0700-1500", "DLY 2500-2600", "DLY 1260-1300", "MON-FRI SR-SS", "DLY", ""]
+    "hours",
+    [
+        "DLY SR-SS",
+        "H24",
+        "18 19 JUL 0700-1500",
+        "DLY 2500-2600",
+        "DLY 1260-1300",
+        "MON-FRI SR-SS",
+        "DLY",
+        "",
+        "FRI 2260-SAT 0600",
+        "FRI 2200-SAT 0660",
+    ],
 )
 def test_what_is_said_in_another_way_is_not_read(hours: str) -> None:
     assert read_hours(hours) is None
