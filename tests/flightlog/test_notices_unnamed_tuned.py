@@ -47,3 +47,26 @@ def test_a_station_that_guides_or_marks_alone_is_known_by_its_name(
     # The same words of another place are of another station.
     far = flown(Q_LINE.format("3612N03921W025", name), *statements)
     assert found(far, "notice-counts") == []
+
+
+@pytest.mark.parametrize(
+    ("start", "counts"),
+    [
+        # Off at 15:10Z and landed at 15:39Z; a way to an alternate may be flown up to two hours later, and half an hour
+        # is the margin: 18:09Z.
+        ("1805", True),
+        ("1815", False),
+    ],
+)
+def test_the_way_to_an_alternate_is_flown_up_to_two_hours_after_the_landing(start: str, *, counts: bool) -> None:
+    alternate = "alternate QEL via V801 QHB XHAR"
+    answer = flown(f"!XHA 07/001 QHB NAV VOR U/S 260718{start}-2607182359", alternate)
+    told = [one for one in answer.findings if one.rule == "station-out"]
+    assert bool(told) is counts
+    assert all(one.alternate is not None for one in told)
+
+
+def test_an_obstacle_by_a_way_with_one_end_of_unknown_position_is_no_fault() -> None:
+    mast = "!XHA 07/001 XHA OBST TOWER (ASR 1234567) 461320N0391400W 4600FT (900FT AGL) U/S 2607180000-2607182359"
+    answer = flown(mast, "station QHB 113.70", "-direct QHB", "direct XHAR - QHB 9.6nm", "variation 13W")
+    assert found(answer, "obstacle-by-notice") == []

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from navlog.nav.angles import position_text
 from navlog.nav.chart import Position
-from navlog.nav.notices import Disc, Notice, StationOut, period_words
+from navlog.nav.notices import Disc, Notice, ObstacleTold, StationOut, effect_words, period_words
 from navlog.request.notice_stations import read_plain_language
 from navlog.request.notices import read_notices
 
@@ -60,6 +61,12 @@ def test_an_icao_notice_cut_short_says_what_is_missing() -> None:
     assert notice.location == "ZZZZ"
     assert notice.aid is not None
     assert (notice.aid.words, notice.aid.name) == ("", None)
+
+
+@pytest.mark.parametrize(("radius_nm", "near"), [(0.0, "at"), (0.5, "within 0.5 NM of"), (3.0, "within 3.0 NM of")])
+def test_an_obstacle_says_how_wide_its_area_is(radius_nm: float, near: str) -> None:
+    told = effect_words(ObstacleTold(Position(45.5, -39.5), 1200.0, radius_nm))
+    assert told == f"obstacle of 1200 ft MSL {near} {position_text(Position(45.5, -39.5))}"
 
 
 @pytest.mark.parametrize(("hours", "told"), [("DLY 1200-2200", ""), ("SR-SS", ", not read")])

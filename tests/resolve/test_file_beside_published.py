@@ -149,3 +149,10 @@ def test_a_long_distance_to_a_fix_is_known_to_a_hundredth_of_it(catalogue: str, 
     # 1.528 NM, and 1.417 with the half mile of a short one. Along the radial, so that the distance alone is off.
     found = differing(catalogue, f"fix CARNO CRE 233.52 {75.957 + off_nm:.3f}nm")
     assert [one.startswith("CARNO is at ") for one in found] == [True] * told
+
+
+@pytest.mark.parametrize(("minutes", "told"), [("23.60", False), ("24.07", True)])
+def test_a_fix_by_its_position_is_known_to_a_tenth_of_a_mile(catalogue: str, minutes: str, told: bool) -> None:
+    # INLET lies at 33 23.565 N (FIX_BASE.csv): 0.03 and 0.5 minutes of latitude are as many miles.
+    found = differing(catalogue, f"fix INLET N33 {minutes} W079 19.910")
+    assert [one.startswith("INLET is at ") for one in found] == [True] * told
