@@ -24,6 +24,7 @@ from navlog.nav.chart import (
     StationKind,
     UnusableRadial,
 )
+from navlog.nav.receiver_check import Checkpoint
 from navlog.nav.record import changed
 from navlog.request.flights import read_flights
 from navlog.request.records import Request
@@ -31,7 +32,7 @@ from navlog.resolve.flight import resolve_flight
 from navlog.resolve.lookup import NoCatalogue
 from navlog.resolve.route import MarkKind, Route
 
-NAMES = ("QAA", "QBB", "QCC", "QDD", "QEE", "MIDDL", "V90", "unused")
+NAMES = ("QAA", "QBB", "QCC", "QDD", "QEE", "MIDDL", "V90", "checks", "unused")
 OF = {name: Provenance(Source.NASR, name) for name in NAMES}
 
 
@@ -50,6 +51,9 @@ SECOND = Segment(
 )
 
 
+XAA = "airport XAA N46 30.00 W039 00.00"
+
+
 class Chart(NoCatalogue):
     """The chart, whose airway has a first segment with remarks or without."""
 
@@ -65,6 +69,9 @@ class Chart(NoCatalogue):
 
     def airways(self, ident: str, day: date) -> tuple[Airway, ...]:
         return (self.airway,) if ident == "V90" else ()
+
+    def checkpoints(self, near: Position, day: date) -> tuple[Checkpoint, ...]:
+        return (Checkpoint(STATIONS[0], 90.0, False, "run-up area", near, "XAA", None, None, OF["checks"]),)
 
     def sources(self, day: date) -> tuple[Provenance, ...]:
         return tuple(OF.values())
@@ -90,6 +97,9 @@ def flown(*statements: str, chart: Chart | None = None) -> Route:
         # The file's fix hangs on QDD, wherever it stands on the way; one that is not flown hangs on nothing.
         (("fix OWNED QDD 090 10nm", "route OWNED QAA"), ["QAA", "QDD"]),
         (("fix OWNED QDD 090 10nm", "route QBB QAA"), ["QAA", "QBB"]),
+        # A receiver check matters to a flight under IFR, where it takes off (14 CFR 91.171).
+        ((XAA, "rules ifr", "route XAA QBB"), ["QBB", "checks"]),
+        ((XAA, "route XAA QBB"), ["QBB"]),
         (("wind at QEE 230/12", "route QAA QBB"), ["QAA", "QBB", "QEE"]),
     ],
 )
