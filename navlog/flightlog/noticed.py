@@ -328,7 +328,8 @@ def _uses(
         met = tuple(_met(notice, (visit for visit in visits if visit.way == way)))
         # It names what stands in its words, or what it is filed under.
         told_names = _among(f"{notice.location} {notice.text}", named)
-        names = tuple(dict.fromkeys((*told_names, *may_mean(notice, stations)))) if way == 0 else ()
+        guessed = tuple(name for name in may_mean(notice, stations) if name not in told_names) if way == 0 else ()
+        names = (*told_names, *guessed) if way == 0 else ()
         if met or names:
             numbers = dict.fromkeys(visit.stretch.number for visit, _ in met)
             counts = [at for at, counting in told.items() if told_as in counting]
@@ -338,7 +339,7 @@ def _uses(
             )
             planned_on = tuple(number for there, number in counts if there == way)
             near = not any(_in_force(notice, hours, timedelta()) for _, hours in met)
-            yield NoticeUse(notice, bool(counts), tuple(numbers), names, planned_on, tuple(late), near)
+            yield NoticeUse(notice, bool(counts), tuple(numbers), names, planned_on, tuple(late), near, guessed)
 
 
 def _among(text: str, named: set[str]) -> tuple[str, ...]:

@@ -59,8 +59,7 @@ def notice_not_understood(case: Case) -> Iterator[Found]:
     for use in case.log.route.notices:
         notice = use.notice
         if notice.unread is not None and notice.void is None:
-            told = all(name in f"{notice.location} {notice.text}" for name in use.names)
-            names = f"{'names' if told else 'may mean'} {', '.join(use.names) or notice.location}"
+            names = f"{'may mean' if use.guessed else 'names'} {', '.join(use.names) or notice.location}"
             yield Found(f"{notice.ident} {names}; {notice.unread}: {notice.text}", span=notice.span)
 
 
