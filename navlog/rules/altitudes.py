@@ -19,6 +19,9 @@ from navlog.rules.reception import out_of_volume, under_horizon
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, rule
 from navlog.rules.samples import BASE, sample
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_UP_OR_DOWN = (Phase.CLIMB, Phase.DESCENT)
+
 _CLEARS_FT = 1_000.0
 """The least height above obstacles of a route outside mountains, 14 CFR 91.177(a)(2), on which MEAs are built too."""
 
@@ -95,7 +98,7 @@ def _mea_text(mea_ft: float, limits: Limits) -> str:
 
 def _under_moca_alone(case: Case) -> Iterator[Found]:
     """The legs that are flown below a MOCA without an MEA beside it; under VFR in level flight only."""
-    unbound = () if case.request.rules == "ifr" else (Phase.CLIMB, Phase.DESCENT)
+    unbound = () if case.request.rules == "ifr" else _UP_OR_DOWN
     for leg, low_ft in case.bound:
         limits = leg.stretch.limits
         if limits.mea_ft is not None or limits.moca_ft is None or leg.phase in unbound:
@@ -114,7 +117,7 @@ def _visually_under_mea(case: Case, if_received: Severity) -> Iterator[Found]:
     deaf: set[int] | None = None
     for leg, low_ft in case.bound:
         limits = leg.stretch.limits
-        if leg.phase in (Phase.CLIMB, Phase.DESCENT) or limits.mea_ft is None or not below(low_ft, limits.mea_ft):
+        if leg.phase in _UP_OR_DOWN or limits.mea_ft is None or not below(low_ft, limits.mea_ft):
             continue
         flown, on = flown_text(leg, low_ft), f"on {leg.stretch.via}"
         if limits.moca_ft is not None and below(low_ft, limits.moca_ft):
@@ -219,12 +222,8 @@ def over_maa(case: Case) -> Iterator[Found]:
     for leg in case.legs:
         maa_ft = leg.stretch.limits.maa_ft
         if maa_ft is not None and below(maa_ft, highest_ft := max(altitudes_ft(leg))):
-            yield Found(
-                f"{flown_text(leg, highest_ft)} is above the MAA of {whole(maa_ft)} ft",
-                leg,
-                case.by_rules,
-                by=highest_ft - maa_ft,
-            )
+            message = f"{flown_text(leg, highest_ft)} is above the MAA of {whole(maa_ft)} ft"
+            yield Found(message, leg, case.by_rules, by=highest_ft - maa_ft)
 
 
 @rule(
