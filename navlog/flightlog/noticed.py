@@ -48,7 +48,7 @@ from navlog.request.references import References
 from navlog.resolve.flight import resolve_flight
 from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.noticed import as_told
-from navlog.resolve.route import NoticeUse, Point, Route, Stretch
+from navlog.resolve.route import NoticeUse, Point, PointKind, Route, Stretch
 
 _Hours: TypeAlias = tuple[datetime, datetime]
 _Minutes: TypeAlias = list[float | None]
@@ -275,7 +275,10 @@ def _used(effect: Effect, visit: _Visit) -> tuple[_Hours | None, ...]:
         case ReceptionMinimum():
             return visit.of(effect.fix)
         case AirportClosed():
-            return tuple(hours for name in airport_names(effect.airport) for hours in visit.of(name))
+            # A VOR of the same name is tuned, closed or not.
+            return tuple(
+                visit.names[name] for name in _airports(visit.stretch) if name in airport_names(effect.airport)
+            )
         case NoFuel():
             fuelled = (one.ident for one in (visit.stretch.start, visit.stretch.end) if _takes_fuel(one))
             return tuple(visit.names[name] for name in fuelled if name in airport_names(effect.airport))
@@ -292,6 +295,12 @@ def _stands_near(obstacle: ObstacleTold, visit: _Visit) -> bool:
 
     reached = (one.wider(obstacle.radius_nm) for _, one in corridors(visit.stretch, visit.accuracy))
     return any(placed(one, obstacle.position) is not None for one in reached)
+
+
+def _airports(stretch: Stretch) -> tuple[str, ...]:
+    """The airports at which a stretch begins or ends."""
+    ends = (stretch.start, stretch.end)
+    return tuple(one.ident for one in ends if one.kind == PointKind.AIRPORT and one.ident is not None)
 
 
 def _takes_fuel(point: Point) -> bool:
