@@ -5,11 +5,15 @@ The courses are those on the stations' charts and the compass is 13W of the mode
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from helpers.judged import along, reported
 
 from navlog.nav.record import changed
+from navlog.printed.level_words import new_level
 from navlog.printed.needles import needles
+from navlog.printed.page import Printed
 from navlog.printed.places import places
 from navlog.printed.remarks import remarks
 from navlog.printed.rows import rows
@@ -163,3 +167,25 @@ def test_a_changeover_point_that_nobody_knows_is_said_to_be_unknown_and_has_no_d
     assert f"changeover point not known: {SET_QEL}" in [one.replace("\xa0", " ") for one in remarks(printed, index)]
     (place,) = [one for one in places(log) if one.kind == "changeover"]
     assert (place.label, place.about) == ("COP", "")
+
+
+@pytest.mark.parametrize(
+    ("written", "told_there"),
+    [
+        ("QEL/N0095A055", "5500 ft, TAS 95 kt"),
+        ("QEL/A055", "5500 ft"),
+        ("QEL/N0095A045", "TAS 95 kt"),
+        ("QEL/N0110A045", None),
+    ],
+)
+def test_the_level_and_airspeed_of_the_route_line_are_told_where_they_change(
+    written: str, told_there: str | None
+) -> None:
+    log = reported(f"route XHAR QHB V801 {written} XOLD").log
+    assert [new_level(log, before, leg) for before, leg in pairwise(log.legs)] == [None, None, told_there]
+
+
+def test_the_cruise_in_the_head_of_the_knee_page_is_that_of_its_first_leg_and_of_its_last() -> None:
+    report = reported("route XHAR QHB V801 QEL/N0095A055 XOLD")
+    assert "wind 230/12T TAS 110 to 95" in repr(Printed.of(report).head)
+    assert "wind 230/12T TAS 110'" in repr(Printed.of(reported()).head)
