@@ -15,6 +15,9 @@ from navlog.nav.angles import normalize_deg
 from navlog.nav.record import changed
 from navlog.resolve.route import Point, PointKind
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_LOSING = Phase.LOSING
+
 NO_OFF = "no `off` given"
 NO_FUEL = "no `fuel` given"
 _WIND_KEYS = ("wind", "wind_correction_deg", "true_heading_deg", "magnetic_heading_deg", "groundspeed_kt")
@@ -57,7 +60,7 @@ def _leg(
     heading_deg = minus(solved.true_heading_deg if solved is not None else None, run.variation_deg)
     deviation = deviation_on(conditions, heading_deg)
     # Height left over the airport is lost in a leg of its own: that one lands, with its time and fuel counted.
-    goes_lower = following is not None and following.phase is Phase.LOSING
+    goes_lower = following is not None and following.phase is _LOSING
     landing = stretch.end.landing if ends_stretch and not goes_lower else None
     stop_min, fuel = 0.0, None
     if landing is not None:

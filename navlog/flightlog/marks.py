@@ -22,6 +22,9 @@ from navlog.nav.sectors import Sector, first_reaching
 from navlog.request.records import Equipment
 from navlog.resolve.route import Identification, MarkKind, Point, Route
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_RADIAL, _DME, _NORMAL = MarkKind.RADIAL, MarkKind.DME, Service.NORMAL
+
 _CROSSES_WELL_DEG = 30.0
 _CROSSES_DEG = 15.0
 """A line of position that crosses the track at less than 30 degrees tells badly, at less than 15 nothing: 3.6
@@ -120,7 +123,7 @@ def _marks_of(
     # The DME of the station flown costs no tuning; a DME elsewhere would, and only a second receiver takes a radial.
     if [mark for mark in best if mark.by.flown]:
         alone = equipment.vor <= 1
-        best = [mark for mark in best if mark.by.flown or (not alone and mark.kind is MarkKind.RADIAL)]
+        best = [mark for mark in best if mark.by.flown or (not alone and mark.kind is _RADIAL)]
     if len(best) > 1:
         best.sort(key=lambda mark: inf if mark.error_nm is None else mark.error_nm)
     return tuple(best)
@@ -150,7 +153,7 @@ def _told_at_once(marks: tuple[Mark, ...], equipment: Equipment, *, guided: bool
         by = mark.by
         of_kind = [one.by.kind for one in told].count(by.kind)
         wanted = stations if by.flown else stations | {by.station.ident}
-        if of_kind < (2 if by.kind is MarkKind.RADIAL and not guided else 1) and len(wanted) <= room:
+        if of_kind < (2 if by.kind is _RADIAL and not guided else 1) and len(wanted) <= room:
             told.append(mark)
             stations = wanted
     return tuple(told)
@@ -164,7 +167,7 @@ def _mark_of(
     None for a radial that nobody names and that lies beyond its class or the horizon: nobody says that it is received
     there.
     """
-    by_radial = one.kind is MarkKind.RADIAL
+    by_radial = one.kind is _RADIAL
     against = _troubles(one, leg, ground_ft, assured=assured)
     # An MRA is charted for the fix's own radial; of another station it says nothing, and is told with the mark.
     if against and not one.named and set(against) != {Trouble.MRA}:
@@ -187,7 +190,7 @@ def _crosses_deg(one: Identification, cut_deg: float | None) -> float:
         # Without positions the chart is believed: whoever drew the fix by this station saw that it cuts.
         return 90.0 if one.named else 0.0
     # A DME's circle stands square to its radial, so it crosses best where the radial lies along the track.
-    return cut_deg if one.kind is MarkKind.RADIAL else 90.0 - cut_deg
+    return cut_deg if one.kind is _RADIAL else 90.0 - cut_deg
 
 
 def _angle_deg(one_deg: float | None, other_deg: float | None) -> float | None:
@@ -209,7 +212,7 @@ def _troubles(one: Identification, leg: Leg, ground_ft: float, *, assured: bool)
     found: list[Trouble] = []
     if one.unusable and one.unusable_at(altitude_ft) is not None:
         found.append(Trouble.SECTOR)
-    mra_ft = leg.stretch.limits.mra_end_ft if one.kind is MarkKind.RADIAL else None
+    mra_ft = leg.stretch.limits.mra_end_ft if one.kind is _RADIAL else None
     if mra_ft is not None and below(altitude_ft, mra_ft):
         found.append(Trouble.MRA)
     if away_nm is None or (one.named and (assured or (mra_ft is not None and Trouble.MRA not in found))):
@@ -248,7 +251,7 @@ def dme_sector(leg: Leg, station: Station) -> Sector | None:
 def _assured(leg: Leg) -> bool:
     """Whether an airway's MEA assures the signal at a leg's end."""
     stretch = leg.stretch
-    if stretch.airway is None or stretch.service is not Service.NORMAL:
+    if stretch.airway is None or stretch.service is not _NORMAL:
         return False
     mea_ft = stretch.limits.mea_ft
     return mea_ft is not None and not below(leg.end_altitude_ft, mea_ft)
@@ -260,7 +263,7 @@ def _volume_nm(one: Identification, altitude_ft: float, ground_ft: float) -> flo
     Of unknown elevation it serves at the most what its class does somewhere between the lowest ground and the
     aeroplane. None where a VOR's class is not known; a DME is then counted on for 40 NM.
     """
-    station, by_dme = one.station, one.kind is MarkKind.DME
+    station, by_dme = one.station, one.kind is _DME
     service = (station.dme_service or station.service) if by_dme else station.service
     radius_nm = None
     if service is not None and station.elevation_ft is not None:
@@ -273,7 +276,7 @@ def _volume_nm(one: Identification, altitude_ft: float, ground_ft: float) -> flo
 
 def _unknowns(marks: tuple[Mark, ...]) -> Iterable[Unknown]:
     """Why figures of the marks are not known, by JSON key."""
-    silent = [mark.kind is MarkKind.DME and mark.dme_nm is None for mark in marks]
+    silent = [mark.kind is _DME and mark.dme_nm is None for mark in marks]
     if silent[:1] == [True]:
         yield Unknown("identified_by.dme_nm", "the station's elevation is not known")
     if any(silent):
@@ -302,7 +305,7 @@ def _with_other_receiver(legs: tuple[Leg, ...], ends: list[_EndTold]) -> Iterato
     setting: OtherSetting | None = None
     until = -1
     guiding = [None if leg.part.guidance is None else leg.part.guidance.station.ident for leg in legs]
-    crossing = [[mark for mark in end.told_by if mark.by.kind is MarkKind.RADIAL] for end in ends]
+    crossing = [[mark for mark in end.told_by if mark.by.kind is _RADIAL] for end in ends]
     for index, end in enumerate(ends):
         # What is needed next for one station in use is so up to where it is needed.
         if index > until or guiding[index] != in_use:

@@ -16,6 +16,9 @@ from navlog.nav.wind import Triangle, Wind, mix, triangle
 from navlog.request.records import RouteWord
 from navlog.resolve.route import Point, PointKind, Route
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_CRUISE = Phase.CRUISE
+
 _SHORT_NM = 1.0
 _SHORT_MIN = 1.0
 """Level flight beside a climb or descent that is shorter than either is no leg: nobody flies it as one."""
@@ -91,7 +94,7 @@ def level_step(piece: Piece, from_nm: float, to_nm: float, altitude_ft: float, c
     tas_kt = going.tas_kt if going is not None else None
     return Step(
         piece,
-        Phase.CRUISE,
+        _CRUISE,
         start_nm,
         end_nm,
         altitude_ft,
@@ -162,7 +165,7 @@ def _goes_up_or_down(group: tuple[Step, ...]) -> bool:
 
 def _short_level(group: tuple[Step, ...]) -> bool:
     """Whether level flight is less than 1 NM or 1 minute: no leg of its own beside a climb or descent."""
-    if group[0].phase is not Phase.CRUISE:
+    if group[0].phase is not _CRUISE:
         return False
     time_min = group[0].time_min
     # Either will do: in a strong tailwind a minute is long, in a headwind a mile is.
@@ -171,7 +174,7 @@ def _short_level(group: tuple[Step, ...]) -> bool:
 
 def _vertical_phase(group: tuple[Step, ...]) -> Phase:
     """The phase of a group: the climb or descent in it, else that of all its steps."""
-    return next((step.phase for step in group if step.phase is not Phase.CRUISE), group[0].phase)
+    return next((step.phase for step in group if step.phase is not _CRUISE), group[0].phase)
 
 
 def _level_changes(group: tuple[Step, ...]) -> Iterator[tuple[PointKind, float]]:
@@ -189,7 +192,7 @@ def _run(steps: tuple[Step, ...]) -> Run:
     """One run: course and variation at its middle, wind and speed as means over the time flown."""
     first, last = steps[0], steps[-1]
     alone = first is last
-    if alone and first.phase is Phase.CRUISE:
+    if alone and first.phase is _CRUISE:
         return _level_run(first)
     phase = first.phase if alone else _vertical_phase(steps)
     stretch, part = first.piece.stretch, first.piece.part
@@ -206,7 +209,7 @@ def _run(steps: tuple[Step, ...]) -> Run:
         solved = triangle(true_course_deg=course_deg, tas_kt=tas_kt, wind=wind)
     groundspeed_kt = solved.groundspeed_kt if solved is not None else None
     # Over layers of different wind the speed made good is way over time; the mean triangle comes near, not to it.
-    if phase is not Phase.CRUISE and groundspeed_kt is not None and time_min:
+    if phase is not _CRUISE and groundspeed_kt is not None and time_min:
         groundspeed_kt = (last.end_nm - first.start_nm) / time_min * 60.0
     return Run(
         stretch=stretch,
@@ -237,7 +240,7 @@ def _level_run(step: Step) -> Run:
     return Run(
         stretch,
         part,
-        Phase.CRUISE,
+        _CRUISE,
         step.start_nm,
         step.end_nm,
         step.start_ft,

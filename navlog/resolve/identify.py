@@ -16,6 +16,9 @@ from navlog.resolve.makeup import bearings_from, made_up_distance_nm
 from navlog.resolve.route import Identification, MarkKind, Point, PointKind
 from navlog.resolve.sections import StationFinder
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_VOR, _RADIAL = StationKind.VOR, MarkKind.RADIAL
+
 _FARTHEST_NM = 80.0
 """Beyond this a cross radial below 18,000 ft is not counted on (common practice, no source)."""
 
@@ -50,7 +53,7 @@ def named_candidates(
             stations[station.ident] = station
     found: list[Identification] = []
     for station in stations.values():
-        if station.kind is StationKind.VOR:
+        if station.kind is _VOR:
             found.extend(_of_station(point, station, dme=dme and station.dme, flown=station is flown))
     return tuple(found)
 
@@ -65,7 +68,7 @@ def dmes_alone(
     if request.equipment.dme == 0:
         return
     own = point.station
-    if own is not None and own.kind is not StationKind.VOR and own.ident not in request.definitions.unavailable:
+    if own is not None and own.kind is not _VOR and own.ident not in request.definitions.unavailable:
         yield own
     for name in request.definitions.dme_serves:
         yield from vors(name, point.position)
@@ -83,12 +86,12 @@ def other_candidates(
     point: Point, flown: Station | None, named: tuple[Identification, ...], known: Iterable[Station]
 ) -> Iterator[Identification]:
     """The radials of the flight's `known` stations within 80 NM that no make-up names."""
-    told = {one.station.ident for one in named if one.kind is MarkKind.RADIAL}
+    told = {one.station.ident for one in named if one.kind is _RADIAL}
     if flown is not None:
         # Its radial is the course flown, which tells nothing along it.
         told.add(flown.ident)
     for station in known:
-        if station.kind is StationKind.VOR and station.ident not in told and _may_be_near(station, point.position):
+        if station.kind is _VOR and station.ident not in told and _may_be_near(station, point.position):
             found = _radial_at(station, point.position)
             if found is not None:
                 yield found
@@ -101,7 +104,7 @@ def _radial_at(station: Station, position: Position | None) -> Identification | 
     radial = None if seen is None else radial_deg(station, seen.course_deg)
     if seen is None or radial is None or seen.distance_nm > _FARTHEST_NM:
         return None
-    return Identification(station, MarkKind.RADIAL, radial, seen.distance_nm, seen.end_course_deg)
+    return Identification(station, _RADIAL, radial, seen.distance_nm, seen.end_course_deg)
 
 
 def _of_station(point: Point, station: Station, *, dme: bool, flown: bool) -> Iterator[Identification]:
@@ -136,7 +139,7 @@ def _of_station(point: Point, station: Station, *, dme: bool, flown: bool) -> It
     if radial is not None and not flown and made_deg is not None:
         yield Identification(
             station,
-            MarkKind.RADIAL,
+            _RADIAL,
             radial,
             away_nm,
             bearing_deg,

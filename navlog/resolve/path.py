@@ -24,6 +24,9 @@ from navlog.resolve.airway_words import (
 from navlog.resolve.names import ONLY_WHEN_QUALIFIED, Landmark, Names, described, qualified, unplaced, usual
 from navlog.resolve.route import Limits, Point
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_BROKEN = (Service.DISCONTINUED, Service.BORDER)
+
 _NEIGHBOURHOOD = 20
 """So many words before and behind an unknown point are asked where it may be."""
 
@@ -252,7 +255,7 @@ def _along_airway(names: Names, airway: Airway, start: Stop, end: Stop, link: Ro
     stop = start
     for index in range(first, last):
         segment = airway.segments[index]
-        if segment.service in (Service.DISCONTINUED, Service.BORDER):
+        if segment.service in _BROKEN:
             what = "is discontinued" if segment.service is Service.DISCONTINUED else "crosses the border unpublished"
             names.report(
                 "airway-broken",

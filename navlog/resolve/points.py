@@ -16,6 +16,9 @@ from navlog.resolve.names import Names
 from navlog.resolve.path import Stop
 from navlog.resolve.route import Crossing, ModelBearing, Point, PointKind
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_FIX, _STATION, _AIRPORT = PointKind.FIX, PointKind.STATION, PointKind.AIRPORT
+
 
 def point(names: Names, stop: Stop) -> Point:
     """The point that a stop of the path is, with its position where one can be had.
@@ -25,20 +28,20 @@ def point(names: Names, stop: Stop) -> Point:
     word = stop.word
     on_route_line = stop.ident == word.ident
     if stop.place is None:
-        kind = PointKind.POSITION if stop.ident is None else PointKind.FIX
+        kind = PointKind.POSITION if stop.ident is None else _FIX
         # An airway's point without a record has a name and no place; only a bare position brings its own.
         return Point(kind, stop.ident, word.position if stop.ident is None else None, span=word.span)
     if on_route_line and word.bearing_deg is not None and word.distance_nm is not None:
         return _bearing_point(names, stop, word.bearing_deg, word.distance_nm)
     if isinstance(stop.place, Station):
-        return Point(PointKind.STATION, stop.ident, stop.place.position, stop.place, span=word.span)
+        return Point(_STATION, stop.ident, stop.place.position, stop.place, span=word.span)
     if isinstance(stop.place, Airport):
         landing = word.landing if on_route_line else None
-        return Point(PointKind.AIRPORT, stop.ident, stop.place.position, stop.place, landing=landing, span=word.span)
+        return Point(_AIRPORT, stop.ident, stop.place.position, stop.place, landing=landing, span=word.span)
     definition = names.request.definitions.fixes.get(stop.place.ident)
     if definition is not None:
         return _fix_point(names, definition, word.span)
-    return Point(PointKind.FIX, stop.ident, stop.place.position, stop.place, span=word.span)
+    return Point(_FIX, stop.ident, stop.place.position, stop.place, span=word.span)
 
 
 def _bearing_point(names: Names, stop: Stop, bearing_deg: float, distance_nm: float) -> Point:
@@ -52,7 +55,7 @@ def _bearing_point(names: Names, stop: Stop, bearing_deg: float, distance_nm: fl
         makeup = (taken_from(place, bearing_deg, distance_nm),)
         position = _on_radial(place, bearing_deg, distance_nm)
         return Point(
-            PointKind.FIX,
+            _FIX,
             word.name,
             position,
             Fix(word.name, position, makeup),
@@ -66,7 +69,7 @@ def _bearing_point(names: Names, stop: Stop, bearing_deg: float, distance_nm: fl
     by_model = ModelBearing(place.ident, bearing_deg, variation_deg(place.position, day), distance_nm, model_for(day))
     position = earth.direct(place.position, by_model.true_deg, distance_nm)
     name = word.name
-    return Point(PointKind.FIX, name, position, Fix(name, position), bearing=by_model, span=word.span)
+    return Point(_FIX, name, position, Fix(name, position), bearing=by_model, span=word.span)
 
 
 def _on_radial(station: Station, radial_deg: float, distance_nm: float) -> Position | None:
@@ -80,7 +83,7 @@ def _on_radial(station: Station, radial_deg: float, distance_nm: float) -> Posit
 def _fix_point(names: Names, definition: FixDefinition, span: Span | None) -> Point:
     """The point of a `fix` statement, placed by position, radial and distance, or two crossing radials."""
     fix, crossing = placed(names, definition)
-    return Point(PointKind.FIX, fix.ident, fix.position, fix, crossing, span=span)
+    return Point(_FIX, fix.ident, fix.position, fix, crossing, span=span)
 
 
 def placed(names: Names, definition: FixDefinition) -> tuple[Fix, Crossing | None]:

@@ -18,6 +18,9 @@ from navlog.rules.reception import out_of_volume, under_horizon
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_UP_OR_DOWN = (Phase.CLIMB, Phase.DESCENT)
+
 _CLEARS_FT = 1_000.0
 """The least height above obstacles of a route outside mountains, 14 CFR 91.177(a)(2), on which MEAs are built too."""
 
@@ -104,14 +107,15 @@ def _under_moca(case: Case) -> Iterator[Found]:
         limits, on = leg.stretch.limits, f"on {leg.stretch.via}"
         if limits.moca_ft is None or not _moca_binds(limits, low_ft):
             continue
-        if not ifr and leg.phase in (Phase.CLIMB, Phase.DESCENT):
+        if not ifr and leg.phase in _UP_OR_DOWN:
             continue
         lost = "clearance of the terrain is not assured"
         if limits.mea_ft is None:
             beside = "no MEA given"
         else:
             beside = f"which is over its {_mea_text(limits.mea_ft, limits)}"
-            lost = f"neither reception nor {lost.replace('not ', '')}" if below(low_ft, limits.mea_ft) else lost
+            if below(low_ft, limits.mea_ft):
+                lost = "neither clearance of the terrain nor reception is assured"
         published = " as published" if limits.published_moca_ft is not None else ""
         limit = f"below the MOCA of {whole(limits.moca_ft)} ft{published} {on}, {beside}"
         message = f"{flown_text(leg, low_ft)} is {limit}: {lost}"
@@ -126,7 +130,7 @@ def _visually_under_mea(case: Case, if_received: Severity) -> Iterator[Found]:
     deaf: set[int] | None = None
     for leg, low_ft in case.bound:
         limits = leg.stretch.limits
-        if leg.phase in (Phase.CLIMB, Phase.DESCENT) or _moca_binds(limits, low_ft):
+        if leg.phase in _UP_OR_DOWN or _moca_binds(limits, low_ft):
             continue
         if limits.mea_ft is None or not below(low_ft, limits.mea_ft):
             continue
@@ -233,12 +237,8 @@ def over_maa(case: Case) -> Iterator[Found]:
     for leg in case.legs:
         maa_ft = leg.stretch.limits.maa_ft
         if maa_ft is not None and below(maa_ft, highest_ft := max(altitudes_ft(leg))):
-            yield Found(
-                f"{flown_text(leg, highest_ft)} is above the MAA of {whole(maa_ft)} ft",
-                leg,
-                case.by_rules,
-                by=highest_ft - maa_ft,
-            )
+            message = f"{flown_text(leg, highest_ft)} is above the MAA of {whole(maa_ft)} ft"
+            yield Found(message, leg, case.by_rules, by=highest_ft - maa_ft)
 
 
 @rule(

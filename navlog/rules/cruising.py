@@ -19,6 +19,9 @@ from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 from navlog.rules.settings import printed_setting
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_CRUISE = Phase.CRUISE
+
 _NEAR_BOUNDARY_DEG = 3
 """So near the end of a half of the compass another reference may say the other half (practice case A42)."""
 
@@ -97,7 +100,7 @@ def _flown_level(case: Case, table: LevelTable, legs: list[Leg]) -> list[Leg]:
     stretch = legs[0].stretch
     if not table.binds(case.request.rules, stretch.level.altitude_ft, _surface_ft(stretch, case.ground_ft)):
         return []
-    level = [leg for leg in legs if leg.phase is Phase.CRUISE]
+    level = [leg for leg in legs if leg.phase is _CRUISE]
     return [] if _over_in_a_moment(level) else level
 
 
@@ -277,7 +280,7 @@ def vfr_too_high(case: Case) -> Iterator[Found]:
 
 def _in_cruise(legs: Iterable[Leg]) -> tuple[Leg, ...]:
     """Those of the legs that are flown level."""
-    return tuple(leg for leg in legs if leg.phase is Phase.CRUISE)
+    return tuple(leg for leg in legs if leg.phase is _CRUISE)
 
 
 _LOWEST_USABLE = (

@@ -14,6 +14,9 @@ from navlog.rules.declinations import doubt
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_RADIAL, _DME = MarkKind.RADIAL, MarkKind.DME
+
 _DIFFERS_DEG = 2.0
 """A stated variation this far from the model's where a position is known is worth a look (the format's bound)."""
 
@@ -234,13 +237,13 @@ def makeup_differs(case: Case) -> Iterator[Found]:
 def _differing(one: Identification) -> str:
     """What a fix's make-up says of a station and what its position makes of it; empty where they agree."""
     ident = one.station.ident
-    if one.kind is MarkKind.RADIAL and one.makeup_differs:
+    if one.kind is _RADIAL and one.makeup_differs:
         moved = difference_deg(one.published_radial_deg or 0.0, one.radial_deg or 0.0)
         return (
             f"on {ident} R-{course(one.published_radial_deg)} and lies on R-{course(one.radial_deg)} by its position:"
             f" {abs(moved):.1f} degrees apart"
         )
-    by_dme = one.kind is MarkKind.DME and one.published_nm is not None
+    by_dme = one.kind is _DME and one.published_nm is not None
     if by_dme and not StatedDistance(one.published_nm, one.away_nm).agrees:
         return (
             f"{distance(one.published_nm)} NM from {ident} and lies {distance(one.away_nm)} NM from it by its position"

@@ -14,6 +14,9 @@ from navlog.resolve.route import MarkKind, PointKind, Stretch
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_FIX, _DME = PointKind.FIX, MarkKind.DME
+
 _WEAK_CUT_DEG = 45.0
 _BAD_CUT_DEG = 30.0
 """Practice case A28, common practice, no source."""
@@ -43,7 +46,7 @@ def poor_cut(case: Case) -> Iterator[Found]:
     left out. At a published fix, whose radials cannot be chosen, it is a note.
     """
     for leg in case.legs:
-        if leg.stretch.end.kind is not PointKind.FIX or not leg.ends_stretch or leg.stays:
+        if leg.stretch.end.kind is not _FIX or not leg.ends_stretch or leg.stays:
             continue
         fix = leg.stretch.end.fix
         found = _cut_along_track(leg) if fix is not None and fix.published else _crossing_of(leg, case.request.accuracy)
@@ -73,7 +76,7 @@ def _crossing_of(leg: Leg, accuracy: Accuracy) -> _Cut | None:
     """The cut of the radials that define a fix of the file, else of the radial that marks it; None by DME."""
     end = leg.stretch.end
     # Told by a distance the fix does not hang on how its radials cut.
-    if any(mark.kind is MarkKind.DME for mark in leg.marks):
+    if any(mark.kind is _DME for mark in leg.marks):
         return None
     if end.crossing is None:
         return _cut_along_track(leg)
@@ -87,7 +90,7 @@ def _crossing_of(leg: Leg, accuracy: Accuracy) -> _Cut | None:
 def _cut_along_track(leg: Leg) -> _Cut | None:
     """How the radial that best marks a leg's end cuts the track; None where DME or nothing marks it."""
     mark = next(iter(leg.marks), None)
-    if mark is None or mark.kind is MarkKind.DME or mark.cut_deg is None:
+    if mark is None or mark.kind is _DME or mark.cut_deg is None:
         return None
     return _Cut(mark.cut_deg, mark.error_nm)
 

@@ -16,6 +16,9 @@ from navlog.nav.units import setting_text
 from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import PointKind
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_CRUISE, _NORMAL = Phase.CRUISE, Service.NORMAL
+
 MOCA_REACH_NM = 22.0
 """A MOCA assures the signal within 22 NM of the VOR in use (14 CFR 91.177, 95.1)."""
 
@@ -63,7 +66,7 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool, vfr: bool) -> tuple[tuple
     climbing_out: list[Leg] = []
     by_right = False
     for leg, following in zip_longest(legs, legs[1:]):
-        if leg.phase is Phase.CRUISE:
+        if leg.phase is _CRUISE:
             # Level flight is bound all along.
             bound.append((leg, lowest_ft(leg)))
             climbing_out, before = [], leg
@@ -201,7 +204,7 @@ def signal_assured(leg: Leg) -> bool:
     Not past the changeover point of a station with one that is out of service.
     """
     stretch = leg.stretch
-    if stretch.airway is None or stretch.service is not Service.NORMAL or leg.part.past_changeover:
+    if stretch.airway is None or stretch.service is not _NORMAL or leg.part.past_changeover:
         return False
     lowest, limits = lowest_ft(leg), stretch.limits
     if limits.mea_ft is not None and not below(lowest, limits.mea_ft):

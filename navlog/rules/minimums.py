@@ -15,6 +15,9 @@ from navlog.rules.heights import flown_text
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, rule
 from navlog.rules.samples import BASE, sample
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_FILE = Source.FILE
+
 _TERMINAL_NM = 25.0
 """As far as the climb of a departure is judged, AIM 5-2-9."""
 
@@ -98,7 +101,7 @@ def moca_over_mea(case: Case) -> Iterator[Found]:
         limits, airway = leg.stretch.limits, leg.stretch.airway
         if limits.mea_ft is None or limits.moca_ft is None or not below(limits.mea_ft, limits.moca_ft):
             continue
-        published = airway is not None and airway.provenance.source is not Source.FILE
+        published = airway is not None and airway.provenance.source is not _FILE
         message = f"MOCA {whole(limits.moca_ft)} is over MEA {whole(limits.mea_ft)} on {leg.stretch.via}"
         yield Found(message, leg, Severity.NOTE if published else None)
 
@@ -123,7 +126,7 @@ def limit_doubtful(case: Case) -> Iterator[Found]:
     for leg in case.first_legs:
         stretch = leg.stretch
         limits, airway = stretch.limits, stretch.airway
-        published = airway is not None and airway.provenance.source is not Source.FILE
+        published = airway is not None and airway.provenance.source is not _FILE
         stated_ft = limits.minimum_ft if limits.minimum_kind == "stated" else None
         ground_ft, highest = _highest_end(stretch)
         for name, value_ft in (("MEA", limits.mea_ft), ("MOCA", limits.moca_ft), ("stated minimum", stated_ft)):

@@ -17,6 +17,9 @@ from navlog.nav.guidance import Flag, Guidance, radial_toward, set_course_deg
 from navlog.resolve.route import Facing, Stretch
 from navlog.rules.registry import Case, once_a_case
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_TO, _FROM = Flag.TO, Flag.FROM
+
 REVERSED_DEG = 20.0
 """A value this near 180 degrees out is the other end's course."""
 
@@ -262,7 +265,7 @@ def turnings(case: Case) -> Iterator[Turning]:
 def _turn_at_station(last: Stretch, here: Stretch) -> tuple[str, str, float] | None:
     """The turn over a station by its own two radials, where not both are computed."""
     into, out = last.parts[-1].guidance, here.parts[0].guidance
-    if into is None or out is None or into.flag is not Flag.TO or out.flag is not Flag.FROM:
+    if into is None or out is None or into.flag is not _TO or out.flag is not _FROM:
         return None
     one, other = _best_radial_deg(into), _best_radial_deg(out)
     if into.station != out.station or one is None or other is None:
@@ -270,7 +273,7 @@ def _turn_at_station(last: Stretch, here: Stretch) -> tuple[str, str, float] | N
     if None not in (into.radial.computed, out.radial.computed):
         return None
     ident = into.station.ident
-    leaving_deg = set_course_deg(other, Flag.FROM)
+    leaving_deg = set_course_deg(other, _FROM)
     assert leaving_deg is not None
     return (
         f"{ident} {course(one)} inbound",

@@ -23,6 +23,9 @@ from navlog.rules.heights import lowest_beyond_ft, lowest_ft
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, rule
 from navlog.rules.samples import BASE, sample
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_NORMAL, _CRUISE = Service.NORMAL, Phase.CRUISE
+
 _SPACING_NM = ((14_500.0, 80.0), (18_000.0, 80.0), (45_000.0, 260.0))
 """How far apart stations may be off airways, up to a height; above, 200 NM (FAA Instrument Procedures
 Handbook, chapter 3; AIM 5-1-8)."""
@@ -97,7 +100,7 @@ def _outside(
     for away_nm, altitude_ft in _ends(leg, reach):
         above_ft = altitude_ft - foot_ft
         # No volume reaches down to a runway; every climb would else be out of range.
-        if leg.phase is not Phase.CRUISE:
+        if leg.phase is not _CRUISE:
             above_ft = max(above_ft, VOLUME_FLOOR_FT)
         radius_nm = (service_radius_nm if known else widest_radius_nm)(service, above_ft)
         beyond_nm = 0.0 if radius_nm is None else away_nm - radius_nm
@@ -150,7 +153,7 @@ def under_horizon(case: Case) -> Iterator[Found]:
         # Of unknown elevation it counts as on the lowest ground: nothing says that it stands higher.
         mast_ft = 0.0 if known_ft is None else known_ft - ground_ft
         # On the runway both antennas may be at the height of the lowest ground, from where the formula sees nothing.
-        counted_ft = ground_ft + (0.0 if leg.phase is Phase.CRUISE else VOLUME_FLOOR_FT)
+        counted_ft = ground_ft + (0.0 if leg.phase is _CRUISE else VOLUME_FLOOR_FT)
         ends = ((away_nm, max(altitude_ft, counted_ft)) for away_nm, altitude_ft in _ends(leg, reach))
         short = [
             (away_nm, horizon_nm, altitude_ft)
@@ -327,7 +330,7 @@ def signal(case: Case) -> Iterator[Found]:
     """
     for leg in case.first_legs:
         stretch = leg.stretch
-        if stretch.service is Service.NORMAL:
+        if stretch.service is _NORMAL:
             continue
         where = f"{stretch.via} from {stretch.start.name} to {stretch.end.name}: {no_signal(stretch)}"
         if stretch.service is Service.SIGNAL_GAP:

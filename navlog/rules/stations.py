@@ -19,6 +19,9 @@ from navlog.rules.declinations import doubt
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_VOR = StationKind.VOR
+
 _ALIKE_MHZ = 0.2
 """Practice case A17: a neighbouring station 0.2 MHz away was tuned and showed a good flag."""
 
@@ -111,7 +114,7 @@ def _first_station(case: Case, airway: Airway, order: range) -> Iterator[tuple[s
     for index in order:
         ident = airway.points[index]
         place = airway.places[index] if airway.places else case.request.definitions.stations.get(ident)
-        if isinstance(place, Station) and place.kind is StationKind.VOR:
+        if isinstance(place, Station) and place.kind is _VOR:
             yield ident, place
             return
         if place is None and ident in case.request.definitions.unavailable:
@@ -264,7 +267,7 @@ def frequency_shared(case: Case) -> Iterator[Found]:
             if (
                 there is None
                 or other.frequency_mhz != station.frequency_mhz
-                or other.kind is not StationKind.VOR
+                or other.kind is not _VOR
                 or other.ident == station.ident
             ):
                 continue
