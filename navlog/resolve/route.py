@@ -202,8 +202,8 @@ class Limits(Struct, frozen=True, gc=False):
 
     @property
     def least_ft(self) -> float | None:
-        """The MEA, else the minimum stated or by terrain."""
-        return self.mea_ft if self.mea_ft is not None else self.minimum_ft
+        """The MEA, or a MOCA over it; without an MEA the minimum stated or by terrain."""
+        return self.minimum_ft if self.mea_ft is None else max(self.mea_ft, self.moca_ft or self.mea_ft)
 
 
 class Along(Struct, frozen=True, gc=False):
