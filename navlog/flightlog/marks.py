@@ -198,7 +198,7 @@ def _angle_deg(one_deg: float | None, other_deg: float | None) -> float | None:
     if one_deg is None or other_deg is None:
         return None
     between = abs(difference_deg(one_deg, other_deg))
-    return min(between, 180.0 - between)
+    return between if between <= 90.0 else 180.0 - between
 
 
 def _troubles(one: Identification, leg: Leg, ground_ft: float, *, assured: bool) -> tuple[Trouble, ...]:
