@@ -9,7 +9,6 @@ from navlog.flightlog.climbing import climb_min
 from navlog.flightlog.records import Leg, Phase, Trouble
 from navlog.flightlog.sure import station_distances_nm
 from navlog.nav import figures
-from navlog.nav.chart import Fix
 from navlog.nav.figures import distance, up, whole
 from navlog.nav.record import changed
 from navlog.request.levels import level_altitude_ft
@@ -371,7 +370,7 @@ def _low_over_places(case: Case) -> Iterator[tuple[Leg, str, float, float]]:
     for leg in case.first_legs:
         planned_ft = level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
         for place in (leg.stretch.start.place, leg.stretch.end.place):
-            if place is None or isinstance(place, Fix) or place.elevation_ft is None:
+            if place is None or place.elevation_ft is None:
                 continue
             if below(planned_ft, place.elevation_ft + _OVER_GROUND_FT):
                 yield leg, place.ident, place.elevation_ft, planned_ft

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import below
 from navlog.flightlog.records import Leg
-from navlog.nav.chart import Airport, Source, Station
+from navlog.nav.chart import Source
 from navlog.nav.figures import whole
 from navlog.nav.problems import Span
 from navlog.resolve.route import Limits, PointKind, Stretch
@@ -77,7 +77,7 @@ def limit_doubtful(case: Case) -> Iterator[Found]:
                 yield Found(message, leg, Severity.ERROR, _where_stated(case, leg))
         start = stretch.start.place
         # A crossing altitude lies over its own point, and may be lower than the ground ahead.
-        if limits.crossings_start and isinstance(start, Airport | Station) and start.elevation_ft is not None:
+        if limits.crossings_start and start is not None and start.elevation_ft is not None:
             crossed_ft = min(one.altitude_ft for one in limits.crossings_start)
             if below(crossed_ft, start.elevation_ft):
                 under = f"is below {start.ident}, elevation {whole(start.elevation_ft)} ft"
@@ -99,7 +99,7 @@ def _highest_end(stretch: Stretch) -> tuple[float, str]:
     """The elevation of the higher station or airport of a stretch, and its name; at least the sea's."""
     found = 0.0, ""
     for place in (stretch.start.place, stretch.end.place):
-        if isinstance(place, Airport | Station) and place.elevation_ft is not None and place.elevation_ft > found[0]:
+        if place is not None and place.elevation_ft is not None and place.elevation_ft > found[0]:
             found = place.elevation_ft, place.ident
     return found
 
