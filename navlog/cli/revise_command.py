@@ -38,7 +38,12 @@ if TYPE_CHECKING:
     metavar="POINT HEADING",
     help="The heading that held the course to a point passed: QEL 213M. It tells the whole wind; the latest counts.",
 )
-@click.option("--fuel", type=Value("fuel", read_fuel), help="Usable fuel on board at the last point passed.")
+@click.option(
+    "--fuel",
+    type=Value("fuel", read_fuel),
+    help="Usable fuel on board at the last point passed; where tanks are filled there, on landing, or after it where"
+    " that is nearer to the plan.",
+)
 @click.option("--flight", metavar="NAME", shell_complete=flights_of_file, help="The flight, where FILE has several.")
 @click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
 @catalogue_option

@@ -84,7 +84,7 @@ def counts(log: Log) -> tuple[Count, ...]:
         figures.differences(distances),
         _elapsed_min(legs, times),
         figures.differences(times),
-        since_fuelling(legs, step),
+        since_fuelling(legs, step, log.conditions.used_before),
         strict=True,
     )
     for leg, along, length, elapsed_min, time_min, (fuel_steps, since_steps) in shown:
@@ -151,7 +151,8 @@ def leaving(log: Log) -> tuple[datetime | None, int | None]:
         stop_min = figures.half_up(begun.leg.stop_min)
         clock = None if count.clock is None else count.clock + timedelta(minutes=stop_min)
         return clock, None if begun.leg.fuel_taken is None else figures.down(begun.leg.fuel_taken, step)
-    return given.off, None if given.on_board is None else figures.down(given.on_board, step)
+    # In the rest of a flight the filling goes on, so that its fuel adds up as on the sheet of the whole.
+    return given.off, None if given.on_board is None else figures.down(given.on_board + given.used_before, step)
 
 
 def running_fuel(tank: tuple[Leg, ...], step: float) -> tuple[int | None, ...]:
@@ -159,12 +160,18 @@ def running_fuel(tank: tuple[Leg, ...], step: float) -> tuple[int | None, ...]:
     return figures.running([leg.fuel_used for leg in tank], step, upward=True)
 
 
-def since_fuelling(legs: tuple[Leg, ...], step: float) -> tuple[tuple[int | None, int | None], ...]:
-    """The steps of fuel that each leg shows as used, and those used since the last fuelling."""
+def since_fuelling(
+    legs: tuple[Leg, ...], step: float, used_before: float = 0.0
+) -> tuple[tuple[int | None, int | None], ...]:
+    """The steps of fuel that each leg shows as used, and those used since the last fuelling.
+
+    `used_before` is what was used of the first filling before the first leg.
+    """
     found: list[tuple[int | None, int | None]] = []
     for tank in tanks(legs):
-        since = running_fuel(tank, step)
-        found.extend(zip(figures.differences(since), since, strict=True))
+        since = figures.running([used_before, *(leg.fuel_used for leg in tank)], step, upward=True)
+        found.extend(zip(figures.differences(since)[1:], since[1:], strict=True))
+        used_before = 0.0
     return tuple(found)
 
 

@@ -161,7 +161,7 @@ def _beside(alternate: Route, given: Conditions, begun: tuple[Passage, ...]) -> 
     place = alternate.request.route[-1].span
     # The last passage: least fuel and latest clock, so that what holds from there holds from the earlier ones.
     at, left = (begun[-1].at, begun[-1].left) if begun else (None, None)
-    beside = changed(given, off=at, on_board=left, taxi=0.0, fuel_at_stops=(), pattern_ft=None)
+    beside = changed(given, off=at, on_board=left, used_before=0.0, taxi=0.0, fuel_at_stops=(), pattern_ft=None)
     heights_ft = [one.height_ft for one in begun if one.height_ft is not None]
     # The lowest, and none where one passage is on the ground: climbing from there takes most, and binds soonest.
     entry_ft = min(heights_ft) if heights_ft and len(heights_ft) == len(begun) else None

@@ -77,10 +77,10 @@ class Conditions(Struct, frozen=True):
     """What the flight meets: aircraft, air, winds and fuel.
 
     `winds` is None where no wind was given. `winds_turned` says with which variation a magnetic wind was
-    made true. Fuel figures are in `fuel_unit`; `on_board` is the usable fuel at start-up less taxi, and
-    `fuel_at_stops` what is on board at the take-off after a stretch, by the stretch's number. `burn_per_h` is
-    the stated burn, which stands before the aircraft's; `aircraft_unit` is how many of `fuel_unit` one unit of
-    the aircraft file is. `isa_deviation_c` is how much warmer than standard the air is said to be.
+    made true. Fuel figures are in `fuel_unit`; `on_board` is the usable fuel at start-up less taxi, `used_before` what
+    of that filling is used already, `fuel_at_stops` what is on board at the take-off after a stretch, by its number.
+    `burn_per_h` is the stated burn, which stands before the aircraft's; `aircraft_unit` is how many of `fuel_unit` one
+    unit of the aircraft file is. `isa_deviation_c` is how much warmer than standard the air is said to be.
     `pattern_ft` is where the last descent ends as stated, `vfr` tells whether descents end at the pattern's height
     where none is stated; `entry_ft` is the height at which a way begins in the air; `level_span` of the highest level.
     """
@@ -107,6 +107,7 @@ class Conditions(Struct, frozen=True):
     entry_ft: float | None = None
     bulletins: tuple[BulletinUse, ...] = ()
     level_span: Span | None = None
+    used_before: float = 0.0
 
 
 class LegPoint(Struct, frozen=True):

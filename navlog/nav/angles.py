@@ -13,6 +13,7 @@ from navlog.nav.problems import NavlogError, problem_error
 from navlog.nav.quantities import is_digits
 
 _FORMS = "write N46 12.30 W039 20.70, 46.2050 -39.3450 or 4612N03921W"
+_SIGNED = "latitude runs from -90 to 90, longitude from -180 to 180; south and west are negative"
 _DIGITS = "0123456789"
 _DEGREE, _MINUTE, _SECOND = "°", "'", '"'
 # Typed text often carries the typographic prime and double prime.
@@ -170,9 +171,8 @@ def _decimal(latitude: str, longitude: str, text: str) -> Position:
     if "." not in latitude or "." not in longitude:
         raise _bad(text, "lacks a decimal point", "decimal degrees need one in both numbers: 46.0 -39.0")
     return Position(
-        _within(float(latitude), text, name="latitude", limit=90),
-        # East of Greenwich all the way round is as good as west: 320.6550 is -39.3450.
-        _within(float(longitude), text, name="longitude", limit=360),
+        _within(float(latitude), text, name="latitude", limit=90, hint=_SIGNED),
+        _within(float(longitude), text, name="longitude", limit=180, hint=_SIGNED),
     )
 
 
@@ -194,9 +194,9 @@ def _icao(plain: str, text: str) -> Position:
     )
 
 
-def _within(value: float, text: str, *, name: str, limit: int) -> float:
+def _within(value: float, text: str, *, name: str, limit: int, hint: str | None = None) -> float:
     if abs(value) > limit:
-        raise _bad(text, f"has a {name} over {limit} degrees", f"{name} runs from 0 to {limit} degrees")
+        raise _bad(text, f"has a {name} over {limit} degrees", hint or f"{name} runs from 0 to {limit} degrees")
     return value
 
 

@@ -13,6 +13,7 @@ from navlog.nav.layout import WIDTH, wrapped
 from navlog.nav.units import setting_text
 from navlog.nav.wind import WindColumn, WindLevel
 from navlog.printed.clocks import clock_text
+from navlog.printed.level_words import level_words, levels_on_the_way
 from navlog.request.levels import level_altitude_ft
 from navlog.request.records import RouteWord
 from navlog.version import VERSION
@@ -63,7 +64,7 @@ def _word_text(word: RouteWord) -> str:
 
 
 def _flight_text(log: Log) -> str:
-    """Day, wheels off, off-block where the taxi time is stated, rules, and the cruising level with its table."""
+    """Day, wheels off, off-block where the taxi time is stated, rules, the levels in cruise with their table."""
     request, conditions = log.route.request, log.conditions
     moment = clock_text(conditions.off, conditions.zone, conditions.day)
     off = f"off {moment}" if conditions.off else "NO OFF TIME GIVEN"
@@ -72,10 +73,9 @@ def _flight_text(log: Log) -> str:
         left = None if conditions.off is None else conditions.off - timedelta(minutes=taxi_min)
         off += f", taxi {taxi_min} min" if left is None else f", off-block {figures.zulu(left, conditions.day)}"
     daytime = f" {request.daytime}" if request.daytime else ""
-    cruise = figures.level(request.cruise.altitude_ft, flight_level=request.cruise.flight_level)
-    unit = "" if request.cruise.flight_level else " ft"
+    cruise = "; ".join((level_words(request.cruise), *levels_on_the_way(log)))
     levels = f"   levels {request.levels}" if "levels" in request.spans else ""
-    return f"{request.day:%Y-%m-%d}   {off}   {request.rules.upper()}{daytime}   cruise {cruise}{unit}{levels}"
+    return f"{request.day:%Y-%m-%d}   {off}   {request.rules.upper()}{daytime}   cruise {cruise}{levels}"
 
 
 def _setting_text(log: Log) -> Iterator[str]:

@@ -23,6 +23,7 @@ from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
 from navlog.nav.layout import held
+from navlog.printed.level_words import held_height, new_level
 from navlog.printed.marks import by_time_alone, in_brackets, radial
 from navlog.printed.readings import by_time, dme_at_changeover, dme_reads_nm, minutes_since
 from navlog.printed.rows import Row, compass_card, heading, height, marked, no_course, on_board_steps
@@ -176,7 +177,7 @@ def staying(row: Row) -> str:
     if leg.end_altitude_ft > leg.start_altitude_ft:
         top = height(row, leg.end_altitude_ft)
         return f"climb in the hold at {leg.end.name} to {top} for {time}: ask ATC"
-    return f"hold at {leg.end.name} for {time}"
+    return f"hold at {leg.end.name} for {time} at {held_height(row)}"
 
 
 def _at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]:
@@ -204,6 +205,9 @@ def _at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]
         yield _landing(row)
     elif leg.ends_stretch and following is not None and not leg.stays:
         yield from crossings(following.leg)
+    onward = None if following is None else new_level(row.log, leg, following.leg)
+    if onward is not None:
+        yield f"from {leg.end.name} on {onward}"
     turn_deg = turn_after(leg, following)
     if turn_deg is not None:
         # Beside the courses the turn is the course's; the steps and the knee page, which fly headings, turn by those.

@@ -18,6 +18,7 @@ from navlog.flightlog.facts import (
 from navlog.flightlog.records import Leg, Mark, Phase
 from navlog.nav import figures
 from navlog.nav.chart import Station
+from navlog.printed.level_words import new_level
 from navlog.printed.marks import beside, by_time_alone, radial
 from navlog.printed.place_names import SHORT, short_name
 from navlog.printed.readings import by_time, dme_at_changeover, dme_reads_nm, minutes_since
@@ -38,7 +39,7 @@ def ticks(
 
     `before` is the last leg of the row before, `beyond` the first of the next one. `altitude` is what the row prints.
     """
-    yield from _begun(group[0], before)
+    yield from _begun(group[0], before, altitude)
     tenths, minutes = 0, 0 if group[0].time_min is not None else None
     for row, following in zip(group, (*group[1:], None), strict=True):
         leg = row.leg
@@ -62,14 +63,17 @@ def stays_on_front(tick: str) -> bool:
     return tick.startswith(_LIMITS) or " min " in tick
 
 
-def _begun(row: Row, before: Row | None) -> Iterator[str]:
-    """What holds where the row begins: a hold, a gap in the signal, dead reckoning."""
+def _begun(row: Row, before: Row | None, altitude: str) -> Iterator[str]:
+    """What holds where the row begins: a hold, a level not printed beside, a gap in the signal, dead reckoning."""
     leg = row.leg
     if leg.phase is Phase.HOLD:
         rises = leg.end_altitude_ft > leg.start_altitude_ft
         climb = f" climbing to {height_words(row, leg.end_altitude_ft)}, ask ATC" if rises else ""
         yield f"HOLD {figures.minutes(row.time_min)}{climb}"
         return
+    onward = None if before is None else new_level(row.log, before.leg, leg, to_fly=True)
+    if onward is not None and onward.removesuffix(" ft") != altitude:
+        yield onward
     gap = no_signal(leg.stretch)
     # Told once: on a second row of the stretch it would read as another gap.
     if gap is not None and (before is None or before.leg.stretch is not leg.stretch):
@@ -128,6 +132,9 @@ def _passed(row: Row, following: Row, nm: str, minutes: int | None, known: Seque
     before, ahead = (lowest(one.leg.stretch.limits)[1] for one in (row, following))
     if before != ahead:
         phrases.append(f"min {figures.whole(ahead)}")
+    onward = new_level(row.log, leg, following.leg, to_fly=True)
+    if onward is not None:
+        phrases.append(onward)
     return " ".join(phrases)
 
 

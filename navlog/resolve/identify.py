@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache
-from math import cos, radians
+from math import cos, radians, sin
 
 from navlog.nav import earth
 from navlog.nav.chart import Position, Station, StationKind
@@ -159,11 +159,9 @@ def _may_be_near(station: Station, position: Position | None) -> bool:
     turned_deg = abs(there.longitude_deg - here.longitude_deg)
     if turned_deg <= _FARTHEST_DEG:
         return True
-    turned_deg = min(turned_deg, 360.0 - turned_deg)
-    # One of longitude is at least as long where it is shortest between the two.
-    shortest = cos(radians(min(90.0, max(abs(there.latitude_deg), abs(here.latitude_deg)))))
-    # Across a pole the difference in longitude says nothing of nearness: the geodesic decides.
-    return turned_deg * shortest <= _FARTHEST_DEG or turned_deg > 90.0
+    # No way is shorter than the chord across the smaller circle of latitude, near a pole too.
+    smaller = cos(radians(max(abs(there.latitude_deg), abs(here.latitude_deg))))
+    return smaller * sin(radians(turned_deg / 2.0)) <= sin(radians(_FARTHEST_DEG / 2.0))
 
 
 def _seen_from(station: Station, position: Position | None) -> earth.Inverse | None:

@@ -16,6 +16,7 @@ from navlog.printed.clocks import clock_text
 from navlog.printed.closing import sections
 from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
+from navlog.printed.level_words import held_height, new_level
 from navlog.printed.marks import by_time_alone, in_brackets, radial
 from navlog.printed.meant import NOTHING, Meant, meant
 from navlog.printed.place_names import place_name
@@ -195,7 +196,11 @@ def _leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     if leg.stays:
         text = staying(row)
         level = leg.start_altitude_ft == leg.end_altitude_ft
-        yield f"Hold for {figures.minutes(row.time_min)}." if level else f"{text[0].upper()}{text[1:]}."
+        yield (
+            f"Hold for {figures.minutes(row.time_min)} at {held_height(row)}."
+            if level
+            else f"{text[0].upper()}{text[1:]}."
+        )
         return
     if before is not None and turn_after(before.leg, row) is not None:
         yield _turned(before, row)
@@ -208,6 +213,9 @@ def _leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
         yield f"{gap[0].upper()}{gap[1:]} on this way: without a signal hold heading {heading(row)}."
     if true_alone(leg):
         yield f"{true_alone(leg)}."
+    onward = None if before is None else new_level(row.log, before.leg, leg, to_fly=True)
+    if onward is not None:
+        yield f"From here the plan is {onward}."
     yield _flown_step(row)
     yield from (f"{text[0].upper()}{text[1:]}." for text in changes_within(row))
     if index + 1 < len(printed):

@@ -21,7 +21,7 @@ def revision_json(revision: Revision) -> str:
         "at": {"point": point_object(passed.leg.end), "time": moment(passed.moment), "leg": passed.leg.number},
         "fuel_unit": log.fuel_unit.name,
         "fuel_on_board": number(revision.fuel),
-        "fuel_read": revision.fuel_read,
+        "fuel_read": revision.reading is not None,
         "warnings": list(warnings_of(revision)),
         "flown": [_part_object(part) for part in revision.parts],
         "wind": _wind_object(revision.wind),
@@ -41,12 +41,12 @@ def revision_json(revision: Revision) -> str:
 
 def _measured_object(revision: Revision) -> Json | None:
     """The end of the flight should the measured burn go on; fuel in the log's unit."""
-    measured, used = revision.measured, revision.used
-    if measured is None or used is None:
+    measured, reading = revision.measured, revision.reading
+    if measured is None or reading is None:
         return None
     return {
         "times_planned": number(measured.times),
-        "burn_per_h": number(used.read_per_h),
+        "burn_per_h": number(reading.read_per_h),
         "remaining": number(measured.rest.fuel.remaining),
         "reserve": number(measured.rest.fuel.reserve),
         "reserve_holds": measured.reserve_holds,

@@ -14,6 +14,7 @@ from navlog.printed.cautions import CAUTIONS
 from navlog.printed.findings import legs_text
 from navlog.printed.rows import BY_KEY, Row, point_name, rows
 from navlog.studies.revision import Field, PartFlown, Revision, WindFound, alternates_of, reserve_holds_at
+from navlog.studies.revision_fuel import Reading
 
 _COLUMNS = (
     ("number", 2),
@@ -43,9 +44,8 @@ def revision_text(revision: Revision) -> str:
     if revision.rest is not None:
         lines += ["", *_ahead(revision, revision.rest)]
     lines += ["", "FUEL", *(line for text in _fuel_lines(revision) for line in wrapped(f"  {text}", WIDTH, "    "))]
-    if revision.reserve_holds is False and revision.rest is not None:
-        burn = "" if revision.measured is None else " and at the measured burn"
-        lines += ["", f"FIELDS WITHIN REACH, direct, in that wind{burn}"]
+    if revision.reserve_holds is False and revision.worst is not None:
+        lines += ["", *wrapped(_fields_heading(revision, revision.worst), WIDTH, "  ")]
         lines += [line for text in _field_lines(revision) for line in wrapped(f"  {text}", WIDTH, "    ")]
     lines += ["", *wrapped(CAUTIONS, WIDTH)]
     return "\n".join(lines) + "\n"
@@ -53,15 +53,35 @@ def revision_text(revision: Revision) -> str:
 
 def _situation(revision: Revision) -> str:
     """Where the aeroplane is, when, and with how much fuel."""
-    passed, fuel = revision.passed, _fuel_text(revision.planned, revision.fuel)
-    how = "as read" if revision.fuel_read else "by the planned burn"
-    board = f"{fuel} on board {how}" if revision.fuel is not None else "fuel on board not known"
-    if revision.fuel is not None and revision.fuel < 0.0:
-        board = f"no fuel left {how}, {_needed_text(revision.planned, -revision.fuel)} short"
+    passed, steps = revision.passed, _on_board_steps(revision)
+    how = _how_known(revision)
+    if steps is None:
+        board = "fuel on board not known"
+    elif steps < 0:
+        board = f"no fuel left {how}, {_steps_text(revision.planned, -steps)} short"
+    else:
+        board = f"{_steps_text(revision.planned, steps)} on board {how}"
     planned = _clock_of(revision.planned, _printed_clock(revision.planned, passed.leg.number))
     name = point_name(passed.leg.end.kind, passed.leg.end.name)
     clock, late = _clock_of(revision.planned, passed.moment), _late_text(revision)
     return f"{name} at {clock}, {planned} planned{late}; {board}{_against_plan(revision)}"
+
+
+def _how_known(revision: Revision) -> str:
+    """How the fuel on board is known, and whether before or after the tanks are filled."""
+    if revision.reading is None:
+        return "by the planned burn"
+    if revision.plan.taken is None:
+        return "as read"
+    return "as read after refuelling" if revision.reading.refuelled else "as read on landing"
+
+
+def _on_board_steps(revision: Revision) -> int | None:
+    """The fuel on board as printed; by the planned burn what the sheet's own sum leaves."""
+    fuel, filled, step = revision.fuel, revision.plan.filled, revision.planned.fuel_unit.step
+    if fuel is None or revision.reading is not None or filled is None:
+        return None if fuel is None else figures.down(fuel, step)
+    return figures.down(filled, step) - figures.up(filled - fuel, step)
 
 
 def _late_text(revision: Revision) -> str:
@@ -78,40 +98,63 @@ def _against_plan(revision: Revision) -> str:
 
     By the figures that the sheet prints: fuel on board is rounded down, and what is used is between two of those.
     """
-    log, leg, fuel = revision.planned, revision.passed.leg, revision.fuel
-    step, unit = log.fuel_unit.step, log.fuel_unit.name
-    planned = count_of(log, leg).left_steps if leg.fuel_taken is None else figures.down(leg.fuel_taken, step)
-    if not revision.fuel_read or fuel is None or planned is None:
+    log, leg, reading, plan = revision.planned, revision.passed.leg, revision.reading, revision.plan
+    if reading is None:
         return ""
-    read = figures.down(fuel, step)
+    step, unit = log.fuel_unit.step, log.fuel_unit.name
+    planned = figures.down(plan.taken, step) if reading.refuelled and plan.taken else count_of(log, leg).left_steps
+    if planned is None:
+        return ""
+    read = figures.down(reading.fuel, step)
     over = figures.fuel(abs(read - planned), step)
     text = f", {over} {unit} {'over' if read > planned else 'under'} the plan" if read != planned else ", as planned"
-    used = revision.used
-    # Where tanks are filled the reading may be before that or after it.
-    if used is None or leg.fuel_taken is not None:
+    if plan.filled is None or reading.refuelled:
         return text
-    filled = figures.down(used.filled, step)
-    told = f"; {figures.fuel(filled - read, step)} {unit} used since {used.since}"
-    if used.read_per_h is not None:
-        told += f", {used.read_per_h:.1f} {unit}/h"
+    filled = figures.down(plan.filled, step)
+    told = f"; {figures.fuel(filled - read, step)} {unit} used since {plan.since}"
+    if reading.read_per_h is not None:
+        told += f", {reading.read_per_h:.1f} {unit}/h"
     return f"{text}{told} ({figures.fuel(filled - planned, step)} {unit} planned)"
 
 
 def warnings_of(revision: Revision) -> Iterator[str]:
     """What is odd in the readings."""
-    if revision.surplus is not None and revision.fuel is not None:
+    reading = revision.reading
+    if reading is not None and reading.far is not None:
         log, name = revision.planned, revision.passed.name
-        read, planned = _fuel_text(log, revision.fuel), _fuel_text(log, revision.fuel - revision.surplus)
-        yield f"{read} read at {name}, where the plan leaves {planned}: check the reading"
-    if revision.shortage is not None and revision.fuel is not None:
-        log, name = revision.planned, revision.passed.name
-        read, planned = _fuel_text(log, revision.fuel), _fuel_text(log, revision.fuel + revision.shortage)
-        yield (
-            f"{read} read at {name}, where the plan leaves {planned}: the burn is more than planned, the mixture is"
-            " rich, fuel is leaking, or the reading is wrong; the table ahead counts the planned burn"
-        )
+        read, planned = _fuel_text(log, reading.fuel), _fuel_text(log, reading.fuel - reading.far)
+        by = f"{planned} are planned after refuelling"
+        if not reading.refuelled:
+            by = f"the planned burn leaves {planned} by then"
+        yield f"{read} read at {name}, where {by}: {_why_far(revision, reading)}"
+    yield from _doubtful_speeds(revision)
     if revision.wind is not None:
         yield from _doubts_of(revision.wind, revision)
+
+
+def _why_far(revision: Revision, reading: Reading) -> str:
+    """What a reading far from the plan may mean."""
+    if reading.far is None or reading.far > 0.0:
+        return "check the reading"
+    if reading.refuelled:
+        return "less was taken on, or the reading is wrong; the table ahead counts the reading"
+    ahead = "" if revision.rest is None else "; the table ahead counts the planned burn"
+    return f"the burn is more than planned, the mixture is rich, fuel is leaking, or the reading is wrong{ahead}"
+
+
+def _doubtful_speeds(revision: Revision) -> Iterator[str]:
+    """Parts flown in a time that no forecast so wrong would make."""
+    for part in revision.parts:
+        # The wind made of such a part is doubted by its own.
+        told = part.headwind_kt is not None and revision.wind is not None and revision.wind.doubtful
+        if part.doubtful_kt is None or told:
+            continue
+        kt, planned_kt = figures.whole(part.doubtful_kt), figures.whole(part.planned_kt)
+        bound = "at least" if part.doubtful_kt > (part.planned_kt or 0.0) else "at most"
+        yield (
+            f"{bound} {kt} kt were made good to {part.passed.name}, where {planned_kt} are planned:"
+            " check the clock, the take-off time and the points passed"
+        )
 
 
 def _doubts_of(wind: WindFound, revision: Revision) -> Iterator[str]:
@@ -159,7 +202,8 @@ def _flown(part: PartFlown, minutes: int | None) -> str:
     """One part flown: distance, time against the plan, groundspeed, and the headwind part against the forecast."""
     leg = part.passed.leg
     ends = f"{point_name(part.start.kind, part.start.name)} to {point_name(leg.end.kind, leg.end.name)}"
-    planned = f" ({minutes} planned)" if minutes is not None else ""
+    stop = f" and {figures.half_up(part.stop_min)} on the ground" if part.stop_min else ""
+    planned = f" ({minutes} planned{stop})" if minutes is not None else ""
     text = f"{ends}: {figures.distance(part.distance_nm)} NM in {part.time_min:g} min{planned}"
     if part.groundspeed_kt is not None and part.error_kt is not None:
         was = f" ({figures.whole(part.planned_kt)} planned)" if part.planned_kt is not None else ""
@@ -228,8 +272,8 @@ def _fuel_lines(revision: Revision) -> Iterator[str]:
     """What is left at the destination and at alternates, and whether the reserve holds; at the measured burn first."""
     measured = revision.measured
     if measured is not None:
-        assert revision.used is not None
-        per_h = revision.used.read_per_h
+        assert revision.reading is not None
+        per_h = revision.reading.read_per_h
         rate = "" if per_h is None else f", {per_h:.1f} {revision.planned.fuel_unit.name}/h so far"
         yield f"by the readings {measured.times:.1f} times the planned burn{rate}; should that go on:"
         yield from _fuel_ahead(revision, measured.rest, measured.reserve_holds, measured.lost_at)
@@ -263,8 +307,8 @@ def _fuel_ahead(revision: Revision, rest: Log | None, holds: bool | None, lost: 
         yield f"THE FUEL HAS RUN OUT before {revision.passed.leg.end.name} by the planned burn"
     elif rest is not None and dry is not None:
         yield f"THE FUEL RUNS OUT before {dry.end.name}"
-    there = _printed_left(rows(rest)[lost.number - rest.legs[0].number]) if rest else _fuel_text(log, revision.fuel)
-    there = "none" if there.startswith("-") else there
+    steps = rows(rest)[lost.number - rest.legs[0].number].left_steps if rest else _on_board_steps(revision)
+    there = "none" if steps is None or steps < 0 else _steps_text(log, steps)
     yield f"THE RESERVE IS LOST: {there} left at {lost.end.name}, and the reserve is {needed}"
 
 
@@ -294,10 +338,32 @@ def _printed_left(row: Row) -> str:
     return f"{row.fuel(row.left_steps)} {row.log.fuel_unit.name}"
 
 
+def _steps_text(log: Log, steps: int) -> str:
+    """Printed steps of fuel with their unit."""
+    return f"{figures.fuel(steps, log.fuel_unit.step)} {log.fuel_unit.name}"
+
+
 def _needed_text(log: Log, amount: float) -> str:
     """Fuel that must be there, rounded up, with its unit."""
     step = log.fuel_unit.step
     return f"{figures.fuel(figures.up(amount, step), step)} {log.fuel_unit.name}"
+
+
+def _fields_heading(revision: Revision, rest: Log) -> str:
+    """From where the fields are told, and by what; after a landing from the next take-off."""
+    burn = "" if revision.measured is None else " and at the measured burn"
+    start = ""
+    if revision.passed.leg.lands:
+        board = _fuel_text(revision.planned, rest.conditions.on_board)
+        clock = _clock_of(revision.planned, rest.conditions.off)
+        start = f" from the take-off at {revision.passed.name}, {clock}, with {board},"
+    return f"FIELDS WITHIN REACH, direct{start or ','} in that wind{burn}"
+
+
+def _leaving_at(revision: Revision) -> datetime:
+    """When the way to a field begins: at the last point, after a landing there at the next take-off."""
+    rest = revision.worst
+    return revision.passed.moment if rest is None or rest.conditions.off is None else rest.conditions.off
 
 
 def _field_lines(revision: Revision) -> Iterator[str]:
@@ -305,7 +371,7 @@ def _field_lines(revision: Revision) -> Iterator[str]:
     if not revision.fields:
         yield "none is known"
     for field in revision.fields:
-        yield _field_line(revision.planned, field, revision.passed.moment)
+        yield _field_line(revision.planned, field, _leaving_at(revision))
 
 
 def _field_line(log: Log, field: Field, now: datetime) -> str:

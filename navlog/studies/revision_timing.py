@@ -23,6 +23,12 @@ _LONGEST = timedelta(hours=12)
 _FASTEST = 2.0
 """More than this many times the true airspeed over the ground is a slip of the pen."""
 
+CLOCK_MIN = 0.5
+"""A clock read to the whole minute is off by up to this much."""
+
+DOUBTFUL_KT = 40.0
+"""A wind or groundspeed farther from the plan is more often a slip of clock or point (common practice, no source)."""
+
 _SHORTEST_MIN = 5.0
 """In less than this half a minute of the clock is more than a tenth of the groundspeed (common practice, no source)."""
 
@@ -53,7 +59,8 @@ class PartFlown(Struct, frozen=True):
 
     `groundspeed_kt` is made good, `error_kt` what half a minute of the clock is worth in it; both are None
     where `reason` says why. `headwind_kt` is the headwind part that it means with the forecast's crosswind,
-    `forecast_kt` that of the forecast; None where no wind can be told, and `reason` says why.
+    `forecast_kt` that of the forecast; None where no wind can be told, and `reason` says why. `stop_min` is planned
+    on the ground in it, None where it has no stop.
     """
 
     start: LegPoint
@@ -68,11 +75,29 @@ class PartFlown(Struct, frozen=True):
     headwind_kt: float | None = None
     forecast_kt: float | None = None
     reason: str | None = None
+    stop_min: float | None = None
 
     @property
     def planned_kt(self) -> float | None:
         """The groundspeed that the forecast gave."""
         return self.distance_nm / self.planned_min * 60.0 if self.planned_min and self.distance_nm else None
+
+    @property
+    def doubtful_kt(self) -> float | None:
+        """The groundspeed nearest to the planned one that the clock allows, where that is still far from it.
+
+        With a stop in it what is flown faster than planned left no time to stand; a hold is as long as one likes.
+        """
+        planned_kt = self.planned_kt
+        if planned_kt is None or any(leg.stays for leg in self.legs):
+            return None
+        least_kt = self.distance_nm / (self.time_min + CLOCK_MIN) * 60.0
+        if least_kt > planned_kt + (DOUBTFUL_KT if self.stop_min is None else 0.0):
+            return least_kt
+        if self.stop_min is not None or self.time_min <= CLOCK_MIN:
+            return None
+        most_kt = self.distance_nm / (self.time_min - CLOCK_MIN) * 60.0
+        return most_kt if most_kt < planned_kt - DOUBTFUL_KT else None
 
 
 def passed_points(
@@ -180,26 +205,26 @@ def parts_flown(log: Log, points: tuple[Passed, ...]) -> tuple[PartFlown, ...]:
     for point in points:
         legs = log.legs[flown : point.leg.number]
         minutes = (point.moment - moment).total_seconds() / 60.0
-        landed = log.legs[flown - 1].lands if flown else False
-        found.append(_part_flown(start, point, legs, minutes, after_landing=landed))
+        stood = [leg.stop_min for leg in log.legs[max(flown - 1, 0) : point.leg.number - 1] if leg.lands]
+        found.append(_part_flown(start, point, legs, minutes, sum(stood) if stood else None))
         start, moment, flown = point.leg.end, point.moment, point.leg.number
     return tuple(found)
 
 
 def _part_flown(
-    start: LegPoint, point: Passed, legs: tuple[Leg, ...], minutes: float, *, after_landing: bool
+    start: LegPoint, point: Passed, legs: tuple[Leg, ...], minutes: float, stop_min: float | None
 ) -> PartFlown:
     """One part: groundspeed made good and, where it tells, the headwind part."""
     distance_nm = sum(leg.distance_nm for leg in legs)
     times = [leg.time_min for leg in legs]
     planned_min = None if None in times else sum(time for time in times if time is not None)
     part = (start, point, legs, distance_nm, minutes, planned_min)
+    groundspeed_kt = _made_good_kt(point, legs, distance_nm, minutes)
     # How long it stood nobody timed, so no speed can be made of it.
-    if after_landing or any(leg.lands for leg in legs[:-1]):
-        return PartFlown(*part, reason="a stop on the ground lies in it")
+    if stop_min is not None:
+        return PartFlown(*part, reason="a stop on the ground lies in it", stop_min=stop_min)
     if any(leg.stays for leg in legs):
         return PartFlown(*part, reason="a hold lies in it")
-    groundspeed_kt = _made_good_kt(point, legs, distance_nm, minutes)
     if groundspeed_kt is None:
         return PartFlown(*part, reason="it is too short: both ends are passed in one minute of the clock")
     # Speed is distance over time: half a minute of the time is the same share of the speed.
@@ -227,8 +252,7 @@ def _made_good_kt(point: Passed, legs: tuple[Leg, ...], distance_nm: float, minu
     """The groundspeed made good; None for what may have been flown between two readings of one minute."""
     tas_kt = max((leg.tas_kt for leg in legs if leg.tas_kt is not None), default=None)
     fastest_kt = _FASTEST * tas_kt if tas_kt is not None else 1_000.0
-    # The clock is read to the minute, so the part may have taken half a minute more.
-    if minutes < 0.0 or distance_nm / (minutes + 0.5) * 60.0 > fastest_kt:
+    if minutes < 0.0 or distance_nm / (minutes + CLOCK_MIN) * 60.0 > fastest_kt:
         raise problem_error(
             "no-time",
             f"{distance_nm:.1f} NM to {point.name} cannot be flown in {minutes:.0f} min",

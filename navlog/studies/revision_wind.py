@@ -27,17 +27,11 @@ from navlog.nav.wind import (
     track_from_heading,
     wind_from_track,
 )
-from navlog.studies.revision_timing import Mean, PartFlown
+from navlog.studies.revision_timing import CLOCK_MIN, DOUBTFUL_KT, Mean, PartFlown
 from navlog.studies.whatif import shifted
 
 _LEAST_APART_DEG = 30.0
 """Courses nearer to one line than this, either way along it, tell too little of the wind across."""
-
-_CLOCK_MIN = 0.5
-"""A clock read to the whole minute is off by up to this much."""
-
-_DOUBTFUL_KT = 40.0
-"""A change of the forecast greater than this is more often a slip of clock or point (common practice, no source)."""
 
 _MATTERS_KT = 10.0
 """A change across the course up to this turns a heading by 6 degrees at 100 kt: asin(10/100)."""
@@ -63,7 +57,7 @@ class WindFound(Struct, frozen=True):
     @property
     def doubtful(self) -> bool:
         """Whether the forecast is changed by more than forecasts are usually off."""
-        return self.more.speed_kt > _DOUBTFUL_KT
+        return self.more.speed_kt > DOUBTFUL_KT
 
     def is_guess_on(self, true_course_deg: float) -> bool:
         """Whether a course crosses the only direction along which a change that matters was found."""
@@ -141,7 +135,7 @@ def _kept_time(parts: tuple[PartFlown, ...]) -> bool:
         if part.planned_min is None:
             return False
         late_min += part.time_min - part.planned_min
-        if abs(late_min) > _CLOCK_MIN - 1e-6:
+        if abs(late_min) > CLOCK_MIN - 1e-6:
             return False
     return True
 

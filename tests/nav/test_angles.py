@@ -144,6 +144,8 @@ def test_every_written_form_of_one_place_reads_the_same(text: str) -> None:
         ("33S151E", Position(-33.0, 151.0)),
         ("S33 57.00 E151 10.60", Position(-33.95, 151 + 10.6 / 60)),
         ("-33.95 151.0", Position(-33.95, 151.0)),
+        ("46.0 180.0", Position(46.0, 180.0)),
+        ("46.0 -180.0", Position(46.0, -180.0)),
         ("N90 00.00 W180 00.00", Position(90.0, -180.0)),
         ("S00 00.00 E000 00.00", Position(0.0, 0.0)),
     ],
@@ -199,13 +201,14 @@ def test_hemispheres_and_the_icao_forms(text: str, expected: Position) -> None:
         ("N46 12.30 W0039 20.70", "too many digits in its longitude"),
         ("4660N03921W", "minutes of 60 or more in its latitude"),
         ("9030N03921W", "latitude over 90 degrees"),
-        ("46.2 360.5", "longitude over 360 degrees"),
+        ("46.2 180.5", "longitude over 180 degrees"),
     ],
 )
 def test_a_bad_position_is_a_problem_that_says_what_to_do(text: str, said: str) -> None:
     assert said in refusal(text)
 
 
+SIGNED = "latitude runs from -90 to 90, longitude from -180 to 180; south and west are negative"
 FORMS = "write N46 12.30 W039 20.70, 46.2050 -39.3450 or 4612N03921W"
 
 
@@ -232,8 +235,11 @@ FORMS = "write N46 12.30 W039 20.70, 46.2050 -39.3450 or 4612N03921W"
         ("N46 12 W039 20 60", "has seconds of 60 or more in its longitude", "seconds run from 0 to below 60"),
         ("N91 00 W039 20", "has a latitude over 90 degrees", "latitude runs from 0 to 90 degrees"),
         ("46 -39.5", "lacks a decimal point", "decimal degrees need one in both numbers: 46.0 -39.0"),
-        ("91.0 -39.5", "has a latitude over 90 degrees", "latitude runs from 0 to 90 degrees"),
-        ("46.0 361.5", "has a longitude over 360 degrees", "longitude runs from 0 to 360 degrees"),
+        ("91.0 -39.5", "has a latitude over 90 degrees", SIGNED),
+        # The other way round the world is a slip for most, and -200.5 for all.
+        ("46.0 200.5", "has a longitude over 180 degrees", SIGNED),
+        ("46.0 -200.5", "has a longitude over 180 degrees", SIGNED),
+        ("46.2050 320.6550", "has a longitude over 180 degrees", SIGNED),
         (
             "461N039W",
             "has the wrong number of digits",

@@ -37,6 +37,14 @@ CASES = [
     ("SAT SUN 0600-1200 1800-2000", "2026-07-18 1300", False),
     ("MON-FRI 0700-1500, SAT 0900-1000", "2026-07-18 0930", True),
     ("DLY 0000-2359", "2026-07-18 2359", True),
+    # Of two stretches joined by a word each counts.
+    ("FRI 2200-SAT 0600 AND SUN 2200-MON 0600", "2026-07-18 0300", True),
+    ("FRI 2200-SAT 0600 AND SUN 2200-MON 0600", "2026-07-19 2300", True),
+    ("FRI 2200-SAT 0600 AND SUN 2200-MON 0600", "2026-07-19 2100", False),
+    # From an hour of a day to an earlier one of the same day is all but a week.
+    ("SUN 2200-SUN 0600", "2026-07-18 1200", True),
+    ("SUN 2200-SUN 0600", "2026-07-19 0559", True),
+    ("SUN 2200-SUN 0600", "2026-07-19 1200", False),
     ("FRI 2200-SAT 0600", "2026-07-17 2159", False),
     ("FRI 2200-SAT 0600", "2026-07-18 0600", True),
     ("FRI 2200-SAT 0600", "2026-07-18 0601", False),

@@ -288,6 +288,17 @@ def test_other_stations_radials_tell_within_80_miles(nm: float, told: bool) -> N
     assert found == ([mark(QAA, RADIAL, way_deg, 79.9, way_deg)] if told else [])
 
 
+@pytest.mark.parametrize("lat", [0.0, 45.0, -60.0, 75.0, 85.0, -88.0, 89.0, 89.9])
+@pytest.mark.parametrize(("nm", "told"), [(0.5, True), (79.9, True), (80.1, False)])
+def test_they_do_in_every_direction_and_across_a_pole(lat: float, nm: float, told: bool) -> None:
+    """Places by the WGS84 geodesic of another library."""
+    station = changed(QAA, position=Position(lat, 179.5))
+    for way_deg in range(0, 360, 10):
+        line = Geodesic.WGS84.Direct(lat, 179.5, way_deg, nm * 1852.0)
+        point = Point(PointKind.POSITION, None, Position(line["lat2"], line["lon2"]))
+        assert bool(list(other_candidates(point, None, (), (station,)))) is told, way_deg
+
+
 def test_other_stations_are_those_that_tell_nothing_yet() -> None:
     point = Point(PointKind.POSITION, None, north(20.0))
     dme = mark(QCC, DME, 170.0, 20.0, 180.0)

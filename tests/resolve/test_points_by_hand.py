@@ -158,6 +158,11 @@ OFF = "QHB is at N46 12.30 W039 20.70 in the file and 0.2 NM away, at N46 12.50 
         ((vor("QHB", 40.0, 20.7, frequency_mhz=110.0), SAME), ()),
         ((vor("QHB", 40.0, 20.7), vor("QHB", 12.5, 20.7)), (OFF,)),
         ((changed(SAME, frequency_mhz=113.75),), ("QHB is on 113.70 in the file and 113.75 as published",)),
+        # Of two records of one place the first tells.
+        (
+            (changed(SAME, frequency_mhz=113.75), SAME),
+            ("QHB is on 113.70 in the file and 113.75 as published",),
+        ),
         ((changed(SAME, frequency_mhz=None),), ()),
         ((changed(SAME, declination_deg=-14.0),), ("QHB has a declination of 15W in the file and 14W as published",)),
         ((changed(SAME, declination_deg=-15.04),), ()),

@@ -110,7 +110,10 @@ def test_one_between_other_stations_and_an_airway_elsewhere_say_nothing() -> Non
     away = Airway("V801", ("QCC", "QBB"), (Segment("QCC", "QBB", mea=BothWays(9000.0, 9000.0)),))
     low = changed(OWN, mea=BothWays(4500.0, 4500.0))
     assert told(low, away) == []
-    assert told(low, away, PUBLISHED) == ["V801 QAA to QBB has MEA 4500 in the file and 5000 as published"]
+    lower = ["V801 QAA to QBB has MEA 4500 in the file and 5000 as published"]
+    assert told(low, away, PUBLISHED) == lower
+    # Of two locations that both hold the points the first is meant.
+    assert told(low, PUBLISHED, changed(PUBLISHED, location="A")) == lower
 
 
 def test_a_file_that_writes_the_airway_the_other_way_is_compared_alike() -> None:

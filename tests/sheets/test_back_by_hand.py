@@ -278,3 +278,12 @@ def test_without_a_clock_the_landing_has_no_margin() -> None:
     log = log_of(TEXT.replace("off 15:10Z\n", ""))
     assert list(short_airfield_lines(log))[-1] == "XOLD destination: elevation 350 ft, pattern 1350 ft, sunset 22:21Z"
     assert "; time of landing not known; sunset 22:21Z; end of civil twilight 22:57Z" in list(airfield_lines(log))[-1]
+
+
+def test_published_remarks_of_what_is_flown_stand_on_the_back_once_each() -> None:
+    log = log_of()
+    stretches = [changed(leg.stretch, remarks=("QHB R-212 unusable below 4000",)) for leg in log.legs]
+    legs = tuple(changed(leg, stretch=one) for leg, one in zip(log.legs, stretches, strict=True))
+    blocks = [block for part in back(changed(reported(), log=changed(log, legs=legs))) for block in part.lengths]
+    remarks = Block("PUBLISHED REMARKS", ("QHB R-212 unusable below 4000",))
+    assert [one for one in blocks if one.title == remarks.title] == [remarks]

@@ -139,6 +139,11 @@ def test_speed_burn_receivers_and_variation_as_stated() -> None:
     assert "TAS 120 kt, burn 12 gal/h, receivers 1 VOR, 1 DME" in told
     assert any(one.startswith("Variation 0") and one.endswith("as stated, in headings only") for one in told)
     assert "TAS 120 kt, burn ?, receivers 2 VOR, no DME" in head(burn="", equipment="vor 2 dme 0")
+    # A US gallon is 3.785411784 L (NIST Handbook 44, appendix C): 45 L/h are 11.89 gal/h.
+    burns = [one for one in head(burn="45L/h") if one.startswith("TAS")]
+    assert burns[0].startswith("TAS 120 kt, burn 45 L/h (about 11.9 gal/h), ")
+    assert head(burn="45L/h", fuel="110L")[:1] == head()[:1]
+    assert any(one.startswith("TAS 120 kt, burn 45 L/h, ") for one in head(burn="45L/h", fuel="110L"))
 
 
 def test_the_stations_in_order_of_use_with_morse_channel_and_north() -> None:

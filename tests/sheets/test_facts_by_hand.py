@@ -8,7 +8,7 @@ from helpers.judged import CHART_ONLY, reported
 from navlog.printed.head import facts, route_text
 
 BASE = (
-    "2026-07-18   off 15:10Z   VFR   cruise 4500 ft",
+    "2026-07-18   off 15:10Z   VFR   cruise 4500 ft; from QEL 5500 ft",
     "TAS 110 kt, burn 8.5 gal/h, receivers 1 VOR, no DME",
     "No aircraft file: level throughout, no climb, descent or airport height counts",
     "Wind, true: 230/12 (as stated)",
@@ -24,10 +24,12 @@ BOOK = "TAS by Climber, burn by Climber, receivers 1 VOR, no DME"
 CARD = "Headings by compass: the card of Climber (climber.toml)"
 # The bulletins' 9000 ft are two levels above the 4,500 ft flown.
 BULLETIN = "Wind, true: at QEL 3000 ft 230/12, 6000 ft 240/18 +4C; at QHB 3000 ft 230/12, 6000 ft 240/18 +4C"
+# From 4,500 ft over QEL the descent to XOLD, 9.6 NM on, has begun: the 5,500 ft written there are not flown.
+NOT_CLIMBED = "4500 ft; from QEL 5500 ft (not held in the descent to land)"
 NO_PATTERN_TIME = "no time for the pattern itself is planned"
 
 
-def day(*, off: str = "off 15:10Z", rules: str = "VFR", cruise: str = "4500 ft") -> str:
+def day(*, off: str = "off 15:10Z", rules: str = "VFR", cruise: str = "4500 ft; from QEL 5500 ft") -> str:
     return f"2026-07-18   {off}   {rules}   cruise {cruise}"
 
 
@@ -72,7 +74,7 @@ CASES: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "a pattern as stated, by night": (
         (*BY_FILE, "winds winds.txt", "rules vfr night", "pattern 1200"),
         (
-            day(rules="VFR night"),
+            day(rules="VFR night", cruise=NOT_CLIMBED),
             BOOK,
             f"Descent to the pattern: XOLD 1200 ft (as stated); {NO_PATTERN_TIME}",
             CARD,
@@ -85,7 +87,7 @@ CASES: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "a pattern by the manual, a station without a place": (
         (*BY_FILE, "winds morning.txt"),
         (
-            BASE[0],
+            day(cruise=NOT_CLIMBED),
             BOOK,
             f"Descent to the pattern: XOLD 1350 ft (1,000 ft above the field by AIM 4-3-3); {NO_PATTERN_TIME}",
             CARD,
@@ -97,7 +99,7 @@ CASES: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     ),
     "a descent to the field under instrument rules": (
         (*BY_FILE, "wind 230/12", "rules ifr"),
-        (day(rules="IFR"), BOOK, CARD, *BASE[3:]),
+        (day(rules="IFR", cruise=NOT_CLIMBED), BOOK, CARD, *BASE[3:]),
     ),
     # QEL/A055 is the highest level; the wind of 6000 ft is the first at or above it.
     "winds at heights": (
@@ -139,7 +141,7 @@ CASES: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "no position and no variation": (
         (*(one for one in CHART_ONLY if not one.startswith("variation")), "-airport XHAR", "-airport XOLD"),
         (
-            *BASE[:4],
+            day(cruise="4500 ft"), *BASE[1:4],
             "No position and no variation: magnetic headings are not known (?), no station's north standing in for"
             " magnetic north",
             *BASE[5:],
@@ -151,7 +153,7 @@ CASES: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
             "station QHB 113.70 decl 15W", "station QEL 110.20 decl 17W", "-airport XHAR", "-airport XOLD",
         ),
         (
-            *BASE[:4],
+            day(cruise="4500 ft"), *BASE[1:4],
             "No position and no variation: headings (~) by station north; the compass may differ by up to 8 degrees",
             *BASE[5:],
         ),

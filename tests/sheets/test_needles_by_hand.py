@@ -5,10 +5,14 @@ from __future__ import annotations
 import pytest
 from helpers.drawn import reports
 
+from navlog.flightlog.conditions import conditions
 from navlog.flightlog.planning import plan
 from navlog.nav.record import changed
 from navlog.printed.needles import Needle, needles
 from navlog.request.aircraft import Aircraft, Figures, PhaseTable
+from navlog.request.flights import read_flights
+from navlog.request.records import Request
+from navlog.resolve.flight import resolve_flight
 
 PLACES = (
     "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\n"
@@ -181,6 +185,53 @@ def test_the_highest_minimum_of_a_row_is_told() -> None:
     # A higher minimum begins a row of its own, a lower one does not.
     assert table(rows[2000][:-1], "legs", "minimum") == [("1", "2000"), ("2", "3000")]
     assert table(rows[3000][:-1], "legs", "minimum") == [("1, 2", "3000")]
+    # Where the minimum changes on a row it is told with the place: 10 NM are 5 minutes.
+    assert [one.ticks for one in rows[3000]] == [("NEAR 10.0 +5 min 2000",), ()]
+
+
+def test_of_the_last_row_only_place_clock_and_fuel_stand() -> None:
+    last = of(ROUTE)[-1]
+    filled = {name: text for name in last.__struct_fields__ if (text := getattr(last, name)) not in ("", ())}
+    assert {name: filled[name] for name in ("place", "clock", "fuel")} == {
+        "place": "QAA",
+        "clock": "1610",
+        "fuel": "16.0",
+    }
+    assert set(filled) == {"place", "clock", "fuel", "radios"}
+
+
+def test_a_hold_is_told_with_its_time_and_the_climb_in_it() -> None:
+    # At 600 ft a minute 2,000 ft take 3.3 minutes, from 10.8 after take-off to 14.2.
+    way = "hold QAA until 4500ft\nwind calm\noff 15:00Z\nroute XAA/A025 QAA/A045 QBB\n"
+    (request,) = read_flights(PLACES + way, "test.route").flights
+    assert isinstance(request, Request)
+    route = resolve_flight(request)
+    rows = needles(plan(route, changed(conditions(route), aircraft=BOOK)))
+    holds = [tick for one in rows for tick in one.ticks if tick.startswith("HOLD")]
+    assert holds == ["HOLD 0:03 climbing to 4500 ft, ask ATC"]
+    level = [
+        tick
+        for one in of("hold QAA 6min\nwind calm\noff 15:00Z\nroute XAA QAA QBB\n")
+        for tick in one.ticks
+        if tick.startswith("HOLD")
+    ]
+    assert level == ["HOLD 0:06"]
+
+
+def test_a_second_climb_is_flown_to_its_own_level_where_the_row_ends_within_it() -> None:
+    """From 2,500 ft at QAA 5 NM climb 2,000: the stations are changed at 4,500 ft of 6,500, the first climb is over."""
+    places = PLACES.replace("180 QBB 30nm min 3000", "180 QBB 30nm min 2000 cop 5 QAA")
+    rows = by_book(places + "off 15:00Z\nwind calm\nroute XAA/A025 QAA/A065 QBB\n")
+    assert table(rows, "place", "altitude")[:3] == [("XAA", "2500"), ("QAA", "6500"), ("COP", "6500")]
+    assert "COP at 4500 ft" in rows[1].ticks
+
+
+def test_a_climb_to_a_flight_level_is_told_as_one_at_a_high_setting() -> None:
+    """At 1040 hPa FL090 is some 700 ft higher by the altimeter (ICAO Doc 7488), and is what is climbed to."""
+    places = PLACES.replace("altitude 4500", "altitude FL090\naltimeter 1040hPa\nlevels icao")
+    places = places.replace("XAA 20nm", "XAA 10nm").replace("180 QBB 30nm", "180 QBB 60nm")
+    rows = by_book(places + "off 15:00Z\nwind calm\nroute XAA QAA QBB\n")
+    assert table(rows, "place", "altitude")[:2] == [("XAA", "FL090"), ("QAA", "FL090")]
 
 
 BOOK = Aircraft(

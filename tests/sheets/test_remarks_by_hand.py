@@ -25,6 +25,8 @@ OUT, IN, AWAY = (
     f"needle {needle}, compass {compass} in no wind"
     for needle, compass in (("212", "210"), ("214", "209"), ("126", "121"))
 )
+# The sample's route line writes QEL/A055.
+UP = "from QEL on 5500 ft"
 AT_QEL = "at QEL the course turns left 88"
 TO_XOLD = (AWAY, "VOR error 4.5 degrees = 0.8 NM either side at 9.6 NM from QEL")
 LIMITS = "MOCA 2400, MAA 17500"
@@ -48,22 +50,22 @@ def knee(*changes: str) -> list[tuple[str, tuple[str, ...], tuple[str, ...]]]:
     [
         # 11 NM at some 104 kt over the ground are 6 minutes.
         ((), [TO_QHB, (OUT, LIMITS, FROM_QHB, f"{COP}, by time 0:06 after QHB: {SET_QEL}"),
-              (IN, TO_QEL, AT_QEL), TO_XOLD]),
+              (IN, TO_QEL, UP, AT_QEL), TO_XOLD]),
         # With a DME in the aircraft and at the station the place is read there.
         (
             ("equipment vor 1 dme 1",),
-            [TO_QHB, (OUT, LIMITS, FROM_QHB, f"{COP}: {SET_QEL}"), (IN, TO_QEL, AT_QEL), TO_XOLD],
+            [TO_QHB, (OUT, LIMITS, FROM_QHB, f"{COP}: {SET_QEL}"), (IN, TO_QEL, UP, AT_QEL), TO_XOLD],
         ),
         # After a hold the turn is told behind it.
         (
             ("hold QEL 6min",),
             [TO_QHB, (OUT, LIMITS, FROM_QHB, f"{COP}, by time 0:06 after QHB: {SET_QEL}"), (IN, TO_QEL),
-             ("hold at QEL for 0:06", AT_QEL), TO_XOLD],
+             ("hold at QEL for 0:06 at 4500 ft", UP, AT_QEL), TO_XOLD],
         ),
         (
             ("route XHAR QHB V801 QEL/A055 XOLD land 20min fuel 30gal QEL",),
             [TO_QHB, (OUT, LIMITS, FROM_QHB, f"{COP}, by time 0:06 after QHB: {SET_QEL}"),
-             (IN, TO_QEL, AT_QEL),
+             (IN, TO_QEL, UP, AT_QEL),
              (*TO_XOLD, "land at XOLD, 0:20 stop, 30.0 gal at take-off, after taxi"),
              ("needle 306, compass 301 in no wind", TO_XOLD[1])],
         ),
@@ -71,14 +73,14 @@ def knee(*changes: str) -> list[tuple[str, tuple[str, ...], tuple[str, ...]]]:
         (
             ("wind 230/150",),
             [TO_QHB, (OUT, LIMITS, FROM_QHB, f"{COP}, by time ? after QHB: {SET_QEL}"),
-             (IN, TO_QEL, AT_QEL), TO_XOLD],
+             (IN, TO_QEL, UP, AT_QEL), TO_XOLD],
         ),
         # The card of half the rose says nothing of these courses.
         (
             ("aircraft half_card.toml", "-tas", "-burn"),
             [(TO_QHB[0].replace("269", "?"), *TO_QHB[1:]),
              (OUT.replace("210", "?"), LIMITS, FROM_QHB, f"{COP}, by time 0:06 after QHB: {SET_QEL}"),
-             (IN.replace("209", "?"), TO_QEL, AT_QEL), (AWAY.replace("121", "?"), TO_XOLD[1])],
+             (IN.replace("209", "?"), TO_QEL, UP, AT_QEL), (AWAY.replace("121", "?"), TO_XOLD[1])],
         ),
         (
             along("QHB 212 - 032 QEL 29.5nm mea 3000 gap 6nm"),
@@ -92,7 +94,7 @@ def knee(*changes: str) -> list[tuple[str, tuple[str, ...], tuple[str, ...]]]:
         (
             ("direct QEL - XOLD 0.8nm", "airport XOLD N45 44.50 W039 32.50 elev 350ft"),
             [TO_QHB, (OUT, LIMITS, FROM_QHB, f"{COP}, by time 0:06 after QHB: {SET_QEL}"),
-             (IN, TO_QEL, "at QEL the course turns left 156"), ("beside QEL: no course to set",)],
+             (IN, TO_QEL, UP, "at QEL the course turns left 156"), ("beside QEL: no course to set",)],
         ),
     ],
     ids=["base", "DME", "hold", "landing", "unflyable", "card", "gap", "no courses", "beside"],

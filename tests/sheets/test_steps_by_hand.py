@@ -28,7 +28,10 @@ def test_a_signal_gap_is_told_once_where_its_way_begins() -> None:
 def test_what_is_done_while_a_flight_stays_at_a_place() -> None:
     (whole,) = reports(PLACES + "altitude 4500\nroute QAA QBB QCC\nhold QBB 6min\n")
     log = whole.log
-    for end_ft, told in ((4500.0, "Hold for 0:06."), (6500.0, "Climb in the hold at QBB to 6500 for 0:06: ask ATC.")):
+    for end_ft, told in (
+        (4500.0, "Hold for 0:06 at 4500 ft."),
+        (6500.0, "Climb in the hold at QBB to 6500 for 0:06: ask ATC."),
+    ):
         legs = tuple(replace(leg, end_altitude_ft=end_ft) if leg.stays else leg for leg in log.legs)
         places = list(steps(replace(log, legs=legs)))
         assert places[2] == ("QBB, 15:15Z", (told,))

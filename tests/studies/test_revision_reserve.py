@@ -361,12 +361,12 @@ def test_a_leak_after_a_stop_is_counted_whenever_it_was_left() -> None:
 
 
 def test_a_leak_up_to_a_stop_is_not_hidden_by_the_fuel_taken_there() -> None:
-    # 11.9 gal gone where 2.067 and half a minute more are planned, 5.58 times that: the 31.012 NM on to XCC take 2.068
-    # times as much of the 20 gal taken, and the reserve is 22.
+    # 11.9 gal gone where 2.067 are planned, half a minute being the clock's, 5.76 times that: the 31.012 NM on to XCC
+    # take 2.068 times as much of the 20 gal taken, and the reserve is 23.
     text = STOP.replace("land 30min", "land 30min fuel 20gal")
     status, found = revised(text, "--at", "XDD", "15:16", "--fuel", "8.1gal")
-    assert found["measured"]["times_planned"] == pytest.approx(11.9 / 2.134, abs=0.005)
-    assert found["measured"]["remaining"] == pytest.approx(20.0 - 2.068 * 5.577, abs=0.02)
+    assert found["measured"]["times_planned"] == pytest.approx(11.9 / 2.067, abs=0.005)
+    assert found["measured"]["remaining"] == pytest.approx(20.0 - 2.068 * 5.757, abs=0.02)
     assert status == 1
     # What is read may be what was taken.
     assert revised(text, "--at", "XDD", "15:16", "--fuel", "20gal")[1]["measured"] is None

@@ -1,0 +1,68 @@
+"""What notices tell of stations that they do not name, and why one is not understood, read by themselves."""
+
+from __future__ import annotations
+
+import pytest
+
+from navlog.nav.chart import Position
+from navlog.nav.notices import Disc, Notice, StationOut, period_words
+from navlog.request.notice_stations import read_plain_language
+from navlog.request.notices import read_notices
+
+
+def read(item_e: str, q_code: str) -> Notice:
+    (notice,) = read_notices(
+        f"(A0300/26 NOTAMN\nQ) ZZZZ/{q_code}/IV/BO/E/000/999/4544N03933W025\n"
+        f"A) ZZZZ B) 2607180000 C) 2607182359\nE) {item_e})",
+        "x",
+    )
+    return notice
+
+
+@pytest.mark.parametrize(
+    ("item_e", "q_code", "frequency_mhz"),
+    [
+        # QNVAS: a VOR, unserviceable (ICAO Doc 8400). The code alone tells that it is of one, or a word does.
+        ("ELDON U/S.", "QNVAS", None),
+        ("ELDON VOR U/S.", "QNVAS", None),
+        ("ELDON VOR 110.25 U/S.", "QNVAS", 110.25),
+        ("ELDON VOR 110.2MHZ OF NO USE.", "QXXXX", None),
+    ],
+)
+def test_a_station_without_identifier_is_told_by_words_frequency_and_circle(
+    item_e: str, q_code: str, frequency_mhz: float | None
+) -> None:
+    aid = read(item_e, q_code).aid
+    assert aid is not None
+    # 45 44 north is 45.7333, 39 33 west -39.55, and the last three digits are miles.
+    assert aid.circle == Disc(Position(45.0 + 44.0 / 60.0, -39.0 - 33.0 / 60.0), 25.0)
+    assert aid.frequency_mhz == frequency_mhz
+    assert aid.words == item_e
+
+
+def test_what_is_not_understood_and_of_no_station_tells_none() -> None:
+    # QMRLC: a runway, closed.
+    notice = read("ALL RWYS CLSD", "QMRLC")
+    assert notice.unread is not None
+    assert notice.aid is None
+
+
+def test_what_is_taken_from_a_station_not_named_leaves_its_place_empty() -> None:
+    taken = read_plain_language("ELDON VOR U/S.")
+    assert taken.effects == ()
+    assert taken.aid is not None
+    assert (taken.aid.name, taken.aid.effects) == ("ELDON", (StationOut("", "vor"),))
+
+
+def test_an_icao_notice_cut_short_says_what_is_missing() -> None:
+    (notice,) = read_notices("(A0300/26 NOTAMN\nQ) ZZZZ/QNVAS/IV/BO/E/000/999/4544N03933W025\nA) ZZZZ", "x")
+    assert notice.unread == "its items A, B and E are not all there"
+    assert notice.location == "ZZZZ"
+    assert notice.aid is not None
+    assert (notice.aid.words, notice.aid.name) == ("", None)
+
+
+@pytest.mark.parametrize(("hours", "told"), [("DLY 1200-2200", ""), ("SR-SS", ", not read")])
+def test_hours_that_are_not_read_say_so_where_the_notice_is_printed(hours: str, told: str) -> None:
+    (notice,) = read_notices(f"!XHA 07/001 QEL NAV VOR U/S {hours} 2607010000-2607312359", "x")
+    assert period_words(notice) == f"from 2026-07-01 00:00Z to 2026-07-31 23:59Z, hours {hours}{told}"
