@@ -30,3 +30,12 @@ def test_a_minimum_is_held_against_the_higher_end_whichever_it_is() -> None:
         assert len(told) == 1
         assert told[0].endswith("is below QHB, elevation 820 ft")
         assert found("limit-doubtful", "airway V801 QHB 212 - 034 QEL 29.5nm mea 820", route) == []
+
+
+def test_a_level_that_a_stretch_only_climbs_to_is_told_where_it_is_flown() -> None:
+    # From 790 ft 4,710 ft at 500 ft/min take 9.4 minutes, and the 9.6 NM to QHB are over before. Both courses are
+    # westerly, 272 and 212 magnetic: even thousands and 500 (14 CFR 91.159(a)(2)), so 5,500 is wrong and 6,500 is not.
+    climber = ("aircraft climber.toml", "-tas", "-burn")
+    route = "route XHAR QHB/A065 V801 QEL XOLD"
+    assert found("cruising-level", *climber, "altitude 5500", route) == []
+    assert found("cruising-level", *climber, "altitude 5500", "route XHAR QHB V801 QEL XOLD") != []
