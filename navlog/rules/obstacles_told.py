@@ -25,42 +25,33 @@ _VFR_CLEARANCE_FT = 1_000.0
 _BY_FIELD_FT = 500.0
 """Lower ones near a field are for its pattern, which is 1,000 ft above it (common practice, no source)."""
 
+_BESIDE_NM = 4.0
+"""14 CFR 91.177(a)(2): `within a horizontal distance of 4 nautical miles from the course to be flown`."""
+
 _CLEARED_FT_PER_NM = 48.0
 """What a climb of 200 ft a mile gains on the 40:1 surface of 152 (FAA AIM 5-2-9); descents are held to it as well."""
 
 
-class _Pass(Struct, frozen=True):
-    """How a leg passes an obstacle: its lowest height there, how far over the top it counts, and how far beside it is.
+class _Passage(Struct, frozen=True):
+    """A leg that passes an obstacle: how far over its top and beside it, and how far over is asked there.
 
-    `needed_ft` is how far over is asked. `by_field` is one in a climb from an airport or a descent to one, `field` the
-    airport that stands inside the area.
+    `over_ft` counts no lower than 500 ft above a field, `flown_over_ft` as it is flown. `by_field` is one in a climb
+    from an airport or a descent to one, `way_told` False about a field where no way is told; `field` lies in the area.
     """
 
     leg: Leg
-    height_ft: float
     over_ft: float
+    flown_over_ft: float
     needed_ft: float
     away_nm: float
-    by_field: bool = True
+    by_field: bool
+    way_told: bool = True
     field: Airport | None = None
 
     @property
     def low(self) -> bool:
         """Whether it passes lower than it should."""
         return below(self.over_ft, self.needed_ft)
-
-    @property
-    def grave(self) -> bool:
-        """Whether under IFR it is an error, as it is with terrain: below the top, or lower than the law lets it be.
-
-        14 CFR 91.177(a) begins "Except when necessary for takeoff or landing", and asks on an airway for its own
-        minimum. Where height is lost over a field, or an area lies about it, nobody knows how the flight goes there.
-        """
-        if self.field is not None or self.leg.phase is Phase.LOSING:
-            return False
-        limits = self.leg.stretch.limits
-        stated = limits.mea_ft is not None or (limits.minimum_ft is not None and limits.minimum_kind == "stated")
-        return below(self.over_ft, 0.0) or (self.low and not stated and not self.by_field)
 
 
 @rule(
@@ -78,10 +69,9 @@ def obstacle_by_notice(case: Case) -> Iterator[Found]:
     """An obstacle of a notice stands near the way, less below the flight than its clearance, or above it.
 
     Near is within 4 NM of the course, or the error of its guidance. The clearance is 1,000 ft, under IFR in mountainous
-    areas 2,000; in a climb from an airport and a descent to one 48 ft for each mile from it, up to that, or none where
-    it stands no more than 500 ft above the field, as an area must in which the field lies. Under IFR one above the
-    flight is an error, and where no minimum is published or stated one with less clearance. One farther below is a
-    note.
+    areas 2,000; in a climb from an airport and a descent to one 48 ft for each mile from it, up to that. Under IFR one
+    above the flight is an error, and where no minimum is published or stated one with less clearance. One farther below
+    is a note. At a field inside an area, and where height is lost over one, tops up to 500 ft above the field are too.
     """
     from_field_nm = _from_field_nm(case)
     for use in case.log.route.notices:
@@ -93,81 +83,89 @@ def obstacle_by_notice(case: Case) -> Iterator[Found]:
             passed = [
                 one
                 for leg in near
-                for one in (*_passed(case, leg, effect, from_field_nm), *_landings_in(case, leg, effect))
+                for one in (*_passed(case, leg, effect, from_field_nm), *_about_field(case, leg, effect))
             ]
             if passed:
                 # Of two legs that fall short by as much it is the nearer, to the tenth that is told.
                 worst = min(
                     passed,
-                    key=lambda one: (not one.grave, not one.low, one.over_ft - one.needed_ft, round(one.away_nm, 1)),
+                    key=lambda one: (not _grave(one), not one.low, one.over_ft - one.needed_ft, round(one.away_nm, 1)),
                 )
                 message = f"{_words(worst, effect.top_ft)}: {use.notice.text}"
                 by = worst.needed_ft - worst.over_ft if worst.low else 0.0
-                severity = case.by_rules if worst.grave else None if worst.low else Severity.NOTE
+                severity = case.by_rules if _grave(worst) else None if worst.low else Severity.NOTE
                 yield Found(message, worst.leg, severity, span=use.notice.span, about=message, by=by)
 
 
-def _words(one: _Pass, top_ft: float) -> str:
+def _words(one: _Passage, top_ft: float) -> str:
     """A passage in words."""
-    over_ft, what = one.height_ft - top_ft, f"an obstacle of {whole(top_ft)} ft, {distance(one.away_nm)} NM off"
+    side = f"{whole(abs(one.flown_over_ft))} ft {'above' if one.flown_over_ft >= 0.0 else 'BELOW'}"
     if one.field is not None:
-        side = f"{whole(abs(over_ft))} ft {'BELOW' if over_ft < 0.0 else 'above'} the top of"
-        return f"{one.field.ident} lies {side} an area of obstacles of {whole(top_ft)} ft around it"
+        return f"{one.field.ident} lies {side} the top of an area of obstacles of {whole(top_ft)} ft around it"
     # What is passed below without fault is what the pattern of every field passes below.
-    low = f", no more than {whole(_BY_FIELD_FT)} ft above the field" if over_ft < 0.0 and not one.low else ""
-    return f"{whole(abs(over_ft))} ft {'above' if over_ft >= 0.0 else 'BELOW'} {what}{low}"
+    low = "" if one.flown_over_ft >= 0.0 or one.low else f", no more than {whole(_BY_FIELD_FT)} ft above the field"
+    return f"{side} an obstacle of {whole(top_ft)} ft, {distance(one.away_nm)} NM off{low}"
+
+
+def _grave(passage: _Passage) -> bool:
+    """Whether under IFR a passage is an error, as it is with terrain: below the top, or lower than the law lets it be.
+
+    14 CFR 91.177(a) begins "Except when necessary for takeoff or landing", and asks on an airway for its own minimum.
+    """
+    if not passage.way_told:
+        return False
+    limits = passage.leg.stretch.limits
+    stated = limits.mea_ft is not None or (limits.minimum_ft is not None and limits.minimum_kind == "stated")
+    return below(passage.over_ft, 0.0) or (passage.low and not stated and not passage.by_field)
 
 
 def _passed(
     case: Case, leg: Leg, obstacle: ObstacleTold, from_field_nm: Mapping[int, tuple[float, float]]
-) -> Iterator[_Pass]:
+) -> Iterator[_Passage]:
     """How a leg passes an obstacle; nothing where it does not.
 
     Of an area it is where the leg is lowest, within its radius of the place abeam of its middle.
     """
-    radius_nm, top_ft, least_ft = obstacle.radius_nm, obstacle.top_ft or 0.0, _least_ft(leg)
+    radius_nm, top_ft = obstacle.radius_nm, obstacle.top_ft or 0.0
+    needed_ft = clearance_ft(mountainous(obstacle.position)) if case.request.rules == "ifr" else _VFR_CLEARANCE_FT
     for part, corridor in corridors(leg.stretch, case.request.accuracy):
         place = placed(corridor.wider(radius_nm), obstacle.position)
-        if place is None:
-            continue
-        if leg.phase is Phase.LOSING and part is leg.part and leg.end.position is not None:
-            # Lost about the field, in a way that is not told: no farther off than its course is looked at.
-            away_nm = earth.distance_nm(leg.end.position, obstacle.position) - radius_nm
-            if away_nm <= corridor.half_width_nm(corridor.length_nm):
-                end_ft = altitudes_ft(leg)[1]
-                yield _Pass(leg, end_ft, max(end_ft, least_ft) - top_ft, 0.0, max(away_nm, 0.0))
-        if leg.distance_nm <= 0.0 or leg.stays:
+        if place is None or leg.distance_nm <= 0.0 or leg.stays:
             continue
         along_nm = part.start_nm + place.along_nm * (part.end_nm - part.start_nm) / corridor.length_nm
         first_nm, last_nm = max(leg.start_nm, along_nm - radius_nm), min(leg.end_nm, along_nm + radius_nm)
         if first_nm <= last_nm:
             start_ft, end_ft = altitudes_ft(leg)
-            share = ((first_nm if start_ft < end_ft else last_nm) - leg.start_nm) / leg.distance_nm
-            height_ft, needed_ft = start_ft + (end_ft - start_ft) * share, _needed_ft(case, obstacle)
+            lowest_nm = first_nm if start_ft < end_ft else last_nm
+            share = (lowest_nm - leg.start_nm) / leg.distance_nm
+            flown_ft = start_ft + (end_ft - start_ft) * share
             by_field = leg.number in from_field_nm
             if by_field:
                 start_nm, end_nm = from_field_nm[leg.number]
-                near_ft = _CLEARED_FT_PER_NM * (start_nm + (end_nm - start_nm) * share)
-                needed_ft = 0.0 if top_ft <= least_ft else min(needed_ft, near_ft)
-            away_nm = max(place.away_nm - radius_nm, 0.0)
-            yield _Pass(leg, height_ft, max(height_ft, least_ft) - top_ft, needed_ft, away_nm, by_field)
+                needed_ft = min(needed_ft, _CLEARED_FT_PER_NM * (start_nm + (end_nm - start_nm) * share))
+            over_ft, away_nm = max(flown_ft, _least_ft(leg)) - top_ft, max(place.away_nm - radius_nm, 0.0)
+            yield _Passage(leg, over_ft, flown_ft - top_ft, needed_ft, away_nm, by_field)
 
 
-def _needed_ft(case: Case, obstacle: ObstacleTold) -> float:
-    """How far above an obstacle level flight is to pass it."""
-    return clearance_ft(mountainous(obstacle.position)) if case.request.rules == "ifr" else _VFR_CLEARANCE_FT
+def _about_field(case: Case, leg: Leg, obstacle: ObstacleTold) -> Iterator[_Passage]:
+    """A take-off or landing inside an area of obstacles, and height that is lost over a field beside an obstacle.
 
-
-def _landings_in(case: Case, leg: Leg, obstacle: ObstacleTold) -> Iterator[_Pass]:
-    """The take-off or landing of a leg at an airport inside an area of obstacles, however the leg itself is flown."""
+    Neither is a way along a leg. No farther from the field is looked at than beside a course.
+    """
+    radius_nm, top_ft = obstacle.radius_nm, obstacle.top_ft or 0.0
     first, last = leg is case.legs[0] and case.log.flight is None, leg is case.legs[-1]
     ends = (leg.stretch.start if first else None, leg.stretch.end if last or leg.lands else None)
     for field in (end.place for end in ends if end is not None):
         if not isinstance(field, Airport) or field.elevation_ft is None:
             continue
-        if earth.distance_nm(field.position, obstacle.position) <= obstacle.radius_nm:
-            over_ft = field.elevation_ft + _BY_FIELD_FT - (obstacle.top_ft or 0.0)
-            yield _Pass(leg, field.elevation_ft, over_ft, 0.0, 0.0, field=field)
+        away_nm = earth.distance_nm(field.position, obstacle.position) - radius_nm
+        over_ft = field.elevation_ft - top_ft
+        if away_nm <= 0.0:
+            yield _Passage(leg, over_ft + _BY_FIELD_FT, over_ft, 0.0, 0.0, by_field=True, way_told=False, field=field)
+        elif leg.phase is Phase.LOSING and away_nm <= _BESIDE_NM:
+            end_ft = altitudes_ft(leg)[1]
+            judged_ft = max(end_ft, field.elevation_ft + _BY_FIELD_FT) - top_ft
+            yield _Passage(leg, judged_ft, end_ft - top_ft, 0.0, away_nm, by_field=True, way_told=False)
 
 
 def _from_field_nm(case: Case) -> dict[int, tuple[float, float]]:
@@ -189,6 +187,6 @@ def _from_field_nm(case: Case) -> dict[int, tuple[float, float]]:
 def _least_ft(leg: Leg) -> float:
     """The height by a field below which a climb or descent counts no lower; no limit anywhere else."""
     end = leg.stretch.start if leg.phase is Phase.CLIMB else leg.stretch.end
-    field = end.place if leg.phase in (Phase.CLIMB, Phase.DESCENT, Phase.LOSING) else None
+    field = end.place if leg.phase in (Phase.CLIMB, Phase.DESCENT) else None
     known = field.elevation_ft if isinstance(field, Airport) else None
     return known + _BY_FIELD_FT if known is not None else -float("inf")
