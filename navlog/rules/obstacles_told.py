@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from msgspec import Struct
+
 from navlog.flightlog.altitudes import altitudes_ft
 from navlog.flightlog.records import Leg, Phase
+from navlog.nav import earth
 from navlog.nav.chart import Airport
 from navlog.nav.corridor import placed
 from navlog.nav.figures import distance, whole
@@ -37,37 +40,67 @@ def obstacle_by_notice(case: Case) -> Iterator[Found]:
     """An obstacle of a notice stands near the way, less below the flight than its clearance, or above it.
 
     Near is within 4 NM of the course, or the error of its guidance. The clearance is 1,000 ft, under IFR in mountainous
-    areas 2,000; a climb from an airport and a descent to one must pass above its top. One farther below is a note.
+    areas 2,000; a climb from an airport and a descent to one must pass above its top, or it stands less than 500 ft
+    above the field, as an area must in which the field lies. One farther below is a note.
     """
     for use in case.log.route.notices:
         for effect in use.notice.effects:
             # One whose height is not read is not understood, which its own rule tells.
             if not isinstance(effect, ObstacleTold) or effect.top_ft is None:
                 continue
-            top_ft = effect.top_ft
             near = [one for one in case.legs if one.stretch.number in use.stretches_counting]
-            passed = [(at_ft - top_ft, leg, away_nm) for leg in near for at_ft, away_nm in _passed(case, leg, effect)]
+            passed = [one for leg in near for one in (*_passed(case, leg, effect), *_landings_in(case, leg, effect))]
             if passed:
                 # Of two legs that fall short by as much it is the nearer, to the tenth that is told.
-                worst = min(passed, key=lambda one: (one[0] - _needed_ft(case, one[1], effect), round(one[2], 1)))
-                over_ft, leg, away_nm = worst
-                low = over_ft < _needed_ft(case, leg, effect)
-                side = f"{whole(abs(over_ft))} ft {'above' if over_ft >= 0.0 else 'BELOW'}"
-                what = f"an obstacle of {whole(top_ft)} ft, {distance(away_nm)} NM off"
-                message = f"{side} {what}: {use.notice.text}"
-                by = _needed_ft(case, leg, effect) - over_ft if low else 0.0
-                yield Found(message, leg, None if low else Severity.NOTE, span=use.notice.span, about=message, by=by)
+                worst = min(passed, key=lambda one: (-one.short_ft, round(one.away_nm, 1)))
+                message = f"{_words(worst, effect.top_ft)}: {use.notice.text}"
+                low = worst.short_ft > 0.0
+                severity, by = (None, worst.short_ft) if low else (Severity.NOTE, 0.0)
+                yield Found(message, worst.leg, severity, span=use.notice.span, about=message, by=by)
 
 
-def _passed(case: Case, leg: Leg, obstacle: ObstacleTold) -> Iterator[tuple[float, float]]:
-    """How high a leg passes an obstacle, and how far beside; nothing where it does not.
+class _Pass(Struct, frozen=True):
+    """How a leg passes an obstacle: how high at the lowest, by how much that falls short, and how far beside.
+
+    `field` is the airport that stands inside the area.
+    """
+
+    leg: Leg
+    height_ft: float
+    short_ft: float
+    away_nm: float
+    field: Airport | None = None
+
+
+def _words(one: _Pass, top_ft: float) -> str:
+    """A passage in words."""
+    over_ft, what = one.height_ft - top_ft, f"an obstacle of {whole(top_ft)} ft, {distance(one.away_nm)} NM off"
+    if one.field is not None:
+        side = f"{whole(abs(over_ft))} ft {'BELOW' if over_ft < 0.0 else 'above'} the top of"
+        return f"{one.field.ident} lies {side} an area of obstacles of {whole(top_ft)} ft around it"
+    # What is passed below without fault is what the pattern of every field passes below.
+    low = f", no more than {whole(_BY_FIELD_FT)} ft above the field" if over_ft < 0.0 and one.short_ft <= 0.0 else ""
+    return f"{whole(abs(over_ft))} ft {'above' if over_ft >= 0.0 else 'BELOW'} {what}{low}"
+
+
+def _passed(case: Case, leg: Leg, obstacle: ObstacleTold) -> Iterator[_Pass]:
+    """How a leg passes an obstacle; nothing where it does not.
 
     Of an area it is where the leg is lowest, within its radius of the place abeam of its middle.
     """
     radius_nm = obstacle.radius_nm
     for part, corridor in corridors(leg.stretch, case.request.accuracy):
         place = placed(corridor.wider(radius_nm), obstacle.position)
-        if place is None or leg.distance_nm <= 0.0 or leg.stays:
+        if place is None:
+            continue
+        if leg.phase is Phase.LOSING and part is leg.part and leg.end.position is not None:
+            # Lost about the field, in a way that is not told: no farther off than its course is looked at.
+            away_nm = earth.distance_nm(leg.end.position, obstacle.position) - radius_nm
+            if away_nm <= corridor.half_width_nm(corridor.length_nm):
+                end_ft = altitudes_ft(leg)[1]
+                short_ft = (obstacle.top_ft or 0.0) - max(end_ft, _least_ft(leg))
+                yield _Pass(leg, end_ft, short_ft, max(away_nm, 0.0))
+        if leg.distance_nm <= 0.0 or leg.stays:
             continue
         along_nm = part.start_nm + place.along_nm * (part.end_nm - part.start_nm) / corridor.length_nm
         first_nm, last_nm = max(leg.start_nm, along_nm - radius_nm), min(leg.end_nm, along_nm + radius_nm)
@@ -75,7 +108,20 @@ def _passed(case: Case, leg: Leg, obstacle: ObstacleTold) -> Iterator[tuple[floa
             start_ft, end_ft = altitudes_ft(leg)
             lowest_nm = first_nm if start_ft < end_ft else last_nm
             height_ft = start_ft + (end_ft - start_ft) * (lowest_nm - leg.start_nm) / leg.distance_nm
-            yield max(height_ft, _least_ft(leg)), max(place.away_nm - radius_nm, 0.0)
+            short_ft = (obstacle.top_ft or 0.0) + _needed_ft(case, leg, obstacle) - max(height_ft, _least_ft(leg))
+            yield _Pass(leg, height_ft, short_ft, max(place.away_nm - radius_nm, 0.0))
+
+
+def _landings_in(case: Case, leg: Leg, obstacle: ObstacleTold) -> Iterator[_Pass]:
+    """The take-off or landing of a leg at an airport inside an area of obstacles, however the leg itself is flown."""
+    first, last = leg is case.legs[0] and case.log.flight is None, leg is case.legs[-1]
+    ends = (leg.stretch.start if first else None, leg.stretch.end if last or leg.lands else None)
+    for field in (end.place for end in ends if end is not None):
+        if not isinstance(field, Airport) or field.elevation_ft is None:
+            continue
+        if earth.distance_nm(field.position, obstacle.position) <= obstacle.radius_nm:
+            short_ft = (obstacle.top_ft or 0.0) - field.elevation_ft - _BY_FIELD_FT
+            yield _Pass(leg, field.elevation_ft, short_ft, 0.0, field)
 
 
 def _needed_ft(case: Case, leg: Leg, obstacle: ObstacleTold) -> float:
@@ -88,6 +134,6 @@ def _needed_ft(case: Case, leg: Leg, obstacle: ObstacleTold) -> float:
 def _least_ft(leg: Leg) -> float:
     """The height by a field below which a climb or descent counts no lower; no limit anywhere else."""
     end = leg.stretch.start if leg.phase is Phase.CLIMB else leg.stretch.end
-    field = end.place if leg.phase in (Phase.CLIMB, Phase.DESCENT) else None
+    field = end.place if leg.phase in (Phase.CLIMB, Phase.DESCENT, Phase.LOSING) else None
     known = field.elevation_ft if isinstance(field, Airport) else None
     return known + _BY_FIELD_FT if known is not None else -float("inf")

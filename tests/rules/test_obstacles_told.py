@@ -5,10 +5,11 @@ from __future__ import annotations
 import pytest
 from helpers.noticed import flown
 
+from navlog.flightlog.records import Phase
 from navlog.request.references import References
 from navlog.rules.answers import Answer, check_text
 from navlog.rules.registry import Finding, Severity
-from navlog.rules.samples import FILES, sample
+from navlog.rules.samples import FILES, FLOWN_BY_FILE, sample
 
 DAY = "2607180000-2607182359"
 
@@ -188,13 +189,73 @@ def test_a_descent_must_pass_above_the_top_at_the_height_that_it_has_there(
 
 
 def test_a_mast_below_the_last_of_a_descent_is_held_against_500_ft_above_the_field() -> None:
-    # Half a mile before XOLD, under IFR, which descends to the field, at 500 ft a minute and 101 kt: 350 + 149 ft.
-    told = _descending("454109N0392042W", 800, "rules ifr")
-    assert (told.severity, told.message[:12], told.by) == (Severity.NOTE, "50 ft above ", 0.0)
-    told = _descending("454109N0392042W", 850, "rules ifr")
-    assert (told.severity, told.message[:11]) == (Severity.NOTE, "0 ft above ")
-    told = _descending("454109N0392042W", 851, "rules ifr")
-    assert (told.severity, told.message[:11]) == (Severity.WARNING, "1 ft BELOW ")
+    # Half a mile before XOLD, under IFR, which descends to the field, at 500 ft a minute and 101 kt: 350 + 149 are 499.
+    for top_ft, severity, below_ft in (
+        (800, Severity.NOTE, 301),
+        (850, Severity.NOTE, 351),
+        (851, Severity.WARNING, 352),
+    ):
+        told = _descending("454109N0392042W", top_ft, "rules ifr")
+        number, side = told.message.split()[0], told.message.split()[2]
+        assert (told.severity, side) == (severity, "BELOW")
+        assert int(number) == pytest.approx(below_ft, abs=3)
+        assert (" NM off, no more than 500 ft above the field: " in told.message) == (severity is Severity.NOTE)
+        assert told.by == pytest.approx(1.0 if top_ft == 851 else 0.0)
+
+
+@pytest.mark.parametrize(
+    ("centre", "field", "top_ft", "severity"),
+    [
+        # 4 minutes of latitude beside a field are 4 NM: inside an area of 5 NM, outside one of 3.
+        ("383400N0970000W", "XBB", 2000, Severity.WARNING),
+        ("383400N0970000W", "XBB", 1801, Severity.WARNING),
+        # No higher above the field than the masts about any.
+        ("383400N0970000W", "XBB", 1800, Severity.NOTE),
+        ("375600N0970000W", "XAA", 2000, Severity.WARNING),
+    ],
+)
+def test_a_take_off_or_landing_inside_an_area_of_obstacles_is_below_their_tops(
+    centre: str, field: str, top_ft: int, severity: Severity
+) -> None:
+    text = (
+        "airport XAA N38 00.00 W097 00.00 elev 1300ft\nairport XBB N38 30.00 W097 00.00 elev 1300ft\n"
+        "date 2026-07-18\noff 15:00Z\nwind calm\naltitude 5000\ntas 120kt\nburn 8gph\nfuel 30gal\n"
+        "notices notices.txt\nroute XAA XBB\n"
+    )
+    for radius_nm in (5, 3):
+        area = f"WIND TURBINE FARM WI AN AREA DEFINED AS {radius_nm}NM RADIUS OF {centre} {top_ft}FT (500FT AGL)"
+        files = References({"notices.txt": f"!XHA 07/001 XHA OBST {area} {DAY}"})
+        (answer,) = check_text(text, "x.route", references=files)
+        (told,) = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
+        # Where no field lies in it, it is passed as elsewhere, at 5,000 ft.
+        inside = radius_nm == 5
+        begin = (
+            f"{field} lies {top_ft - 1300} ft BELOW the top of an area" if inside else f"{5000 - top_ft} ft above an"
+        )
+        assert told.message.startswith(begin)
+        assert told.severity is (severity if inside else Severity.NOTE)
+
+
+@pytest.mark.parametrize(
+    ("where", "top_ft", "told"),
+    [
+        # From 9,000 ft to XOLD at 350 ft; 2.4 and 5 minutes of latitude south of it are 2.4 and 5.0 NM.
+        ("453836N0392000W", 851, (Severity.WARNING, "501 ft BELOW an obstacle of 851 ft, 2.4 NM off: ")),
+        ("453836N0392000W", 850, (Severity.NOTE, "500 ft BELOW an obstacle of 850 ft, 2.4 NM off, no more than 500")),
+        ("453600N0392000W", 851, None),
+    ],
+)
+def test_height_that_is_lost_over_the_field_is_lost_beside_what_stands_about_it(
+    where: str, top_ft: int, told: tuple[Severity, str] | None
+) -> None:
+    files = References({**FILES, "notices.txt": mast(where, top_ft)})
+    flight = ("airway V801 QHB 212 - 034 QEL 29.5nm mea 9000", "altitude 9000", "rules ifr", "notices notices.txt")
+    (answer,) = check_text(sample(*FLOWN_BY_FILE, *flight), "x.route", references=files)
+    assert answer.report is not None
+    assert answer.report.log.legs[-1].phase is Phase.LOSING
+    found_here = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
+    assert [one.severity for one in found_here] == ([] if told is None else [told[0]])
+    assert told is None or found_here[0].message.startswith(told[1])
 
 
 def test_of_two_passages_the_one_that_falls_short_by_more_is_told() -> None:

@@ -8,9 +8,12 @@ from __future__ import annotations
 import pytest
 from helpers.judged import along, reported
 
+from navlog.nav.record import changed
 from navlog.printed.needles import needles
+from navlog.printed.places import places
 from navlog.printed.remarks import remarks
 from navlog.printed.rows import rows
+from navlog.resolve.route import ChangeoverKind
 
 TO_QHB = (
     "needle 272, compass 269 in no wind", "VOR error 4.5 degrees = 0.8 NM either side at 9.6 NM from QHB",
@@ -131,3 +134,32 @@ def test_what_the_knee_page_tells(
     found = knee(*changes)
     for one in expected:
         assert one in found
+
+
+def test_the_minimum_of_reception_at_a_fix_is_told_there() -> None:
+    """AIM 5-3-4: below the MRA the signals that define a fix by cross radial may not be received."""
+    log = reported().log
+    limits = [changed(leg.stretch.limits, mra_end_ft=6_000.0) for leg in log.legs]
+    legs = [changed(leg, stretch=changed(leg.stretch, limits=one)) for leg, one in zip(log.legs, limits, strict=True)]
+    printed = rows(changed(log, legs=tuple(legs)))
+    found = [[one for one in remarks(printed, index) if one.startswith("MRA")] for index in range(len(printed))]
+    # The first leg of V801 ends at the changeover point, on the stretch.
+    at = [[f"MRA 6000 at {row.leg.end.name} by cross radial"] if row.leg.ends_stretch else [] for row in printed]
+    assert found == at
+    assert at[1] == []
+
+
+def test_a_changeover_point_that_nobody_knows_is_said_to_be_unknown_and_has_no_distance_on_a_map() -> None:
+    log = reported().log
+    unknown = [
+        leg
+        if (one := leg.part.changeover) is None
+        else changed(leg, part=changed(leg.part, changeover=changed(one, kind=ChangeoverKind.UNKNOWN)))
+        for leg in log.legs
+    ]
+    log = changed(log, legs=tuple(unknown))
+    printed = rows(log)
+    (index,) = [number for number, row in enumerate(printed) if row.leg.changeover is not None]
+    assert f"changeover point not known: {SET_QEL}" in [one.replace("\xa0", " ") for one in remarks(printed, index)]
+    (place,) = [one for one in places(log) if one.kind == "changeover"]
+    assert (place.label, place.about) == ("COP", "")
