@@ -73,7 +73,6 @@ def test_hours_are_open_on_their_days_alone(hours: str, moment: str, counts: boo
         "18 19 JUL 0700-1500",
         "DLY 2500-2600",
         "DLY 1260-1300",
-        "MON-FRI SR-SS",
         "DLY",
         "",
         "FRI 2260-SAT 0600",
