@@ -17,8 +17,11 @@ _DAYS = ("MON", "TUE", "WED", "THU", "FRI", "SAT", "SUN")
 _DAY = rf"(?:{'|'.join(_DAYS)})"
 _HOURS = r"\d{4}-\d{4}"
 _GROUP = re.compile(
-    rf"(?P<days>DLY|DAILY|{_DAY}(?:-{_DAY})?(?: {_DAY}(?:-{_DAY})?)*) (?P<hours>{_HOURS}(?:(?: | AND )?{_HOURS})*)"
+    rf"(?P<days>DLY|DAILY|{_DAY}(?:-{_DAY})?(?: {_DAY}(?:-{_DAY})?)*)"
+    rf" (?P<hours>H24|{_HOURS}(?:(?: | AND )?{_HOURS})*)"
 )
+_ALL_DAY = "H24"
+"""Day and night (ICAO Doc 8126, NOTAM format, item D; ICAO abbreviations, Doc 8400)."""
 _ACROSS = re.compile(rf"(?P<day>{_DAY}) (?P<start>\d{{4}}) ?- ?(?P<last>{_DAY}) (?P<end>\d{{4}})")
 """From an hour of one day of the week to an hour of another: `FRI 2200-MON 0600`."""
 _MINUTES_A_DAY = 1_440
@@ -33,6 +36,15 @@ SCHEDULE = re.compile(
 )
 """Where hours stand in the text of a notice, read or not; without days, as `SR-SS`, at its end alone."""
 
+_CLOCK = r"(?:[01]\d|2[0-4])[0-5]\d"
+_SOME_DAYS = rf"(?:DLY|DAILY|{_DAY}(?:(?:-| )?{_DAY})*)"
+_AMONG_WORDS = re.compile(
+    rf"[ ,.]*\b(?:{_SOME_DAYS}[ :]*)?(?:(?:BTN|BETWEEN|FM|FROM) )?(?<!\d){_CLOCK}(?:Z| ?UTC)?"
+    rf"(?: ?- ?| AND | TO | TIL | UNTIL ){_CLOCK}(?:Z| ?UTC)?(?!\d|\.\d| ?(?:FT|M|MHZ|KHZ|NM)\b)"
+    rf"(?: (?:LT|LMT|LOCAL))?(?: {_SOME_DAYS}\b)?"
+)
+"""Hours among the words of a notice, as `U/S BTN 1200 AND 1500 DAILY`."""
+
 
 class _Window(Struct, frozen=True):
     """Days of the week, Monday 0, and minutes after midnight UTC from which to which."""
@@ -44,12 +56,14 @@ class _Window(Struct, frozen=True):
 
 @lru_cache(maxsize=256)
 def read_hours(text: str) -> tuple[_Window, ...] | None:
-    """The windows of hours as `DLY 1200-2200`, `MON-FRI 0700-1500`, `SAT SUN 0600-1200 1800-2000`, `FRI 2200-SAT 0600`.
+    """The windows of hours as `DLY 1200-2200`, `SAT SUN 0600-1200 1800-2000`, `SUN H24`, `FRI 2200-SAT 0600`.
 
     None where any of it is said in another way, as by sunrise and sunset or by dates.
     """
     found: list[_Window] = []
     rest = " ".join(text.replace(",", " ").split())
+    if rest == _ALL_DAY:
+        return (_Window(_days("DAILY"), 0, _MINUTES_A_DAY),)
     while rest:
         across = _ACROSS.match(rest)
         if across is not None:
@@ -63,6 +77,8 @@ def read_hours(text: str) -> tuple[_Window, ...] | None:
         if group is None:
             return None
         days = _days(group["days"])
+        if group["hours"] == _ALL_DAY:
+            found.append(_Window(days, 0, _MINUTES_A_DAY))
         for start, end in re.findall(r"(\d{4})-(\d{4})", group["hours"]):
             start_min, end_min = _minutes(start), _minutes(end)
             if start_min is None or end_min is None:
@@ -70,6 +86,15 @@ def read_hours(text: str) -> tuple[_Window, ...] | None:
             found.append(_Window(days, start_min, end_min + (_MINUTES_A_DAY if end_min <= start_min else 0)))
         rest = rest[group.end() :].removeprefix(" AND").strip()
     return tuple(found) or None
+
+
+def hours_among(words: str) -> tuple[str, str] | None:
+    """Hours told among the words of a notice, and the words without them; None where there are none.
+
+    They are told and not read: what they limit, words alone do not say for certain.
+    """
+    found = [one[0].strip(" ,.") for one in _AMONG_WORDS.finditer(words)]
+    return (" ".join(found), _AMONG_WORDS.sub("", words)) if found else None
 
 
 def _across(told: re.Match[str]) -> _Window | None:

@@ -14,7 +14,8 @@ _BY_COMPASS = "Hdg: compass heading by the compass card, with M magnetic where t
 
 _TERRAIN = "; terrain: computed from tiles, never a clearance"
 
-_REMAINING = " Rem: to the last landing."
+_REMAINING = " Rem: from the leg's end to the last landing."
+_TO_GO = " To go, Left: distance and fuel that are left at the leg's end."
 
 STRIP_LEGEND = (
     "IN, OUT: course set to come in and to go on. fuel: planned to be left here; least: must be left to go on as"
@@ -29,14 +30,14 @@ CAUTIONS = (
 
 _PAGE_KEY = (
     "SET: course to set, flag to expect. {hdg} turn: of the heading, L left. ETA, fuel: at the place; NM, min, GS: on"
-    " the way from it; left: to the next landing; ALT: to climb, keep or go down to; TOC 7.6 +8: NM and minutes after"
-    " it. Distances NM, altitudes ft MSL. ! a finding means this, ? unknown, - does not apply, XXX impossible, ~ by"
-    " station north, * unverified."
+    " the way from it; left: NM from that way's end to the next landing; ALT: to climb, keep or go down to; TOC 7.6 +8:"
+    " NM and minutes after it. Distances NM, altitudes ft MSL. ! a finding means this, ? unknown, - does not apply, XXX"
+    " impossible, ~ by station north, * unverified."
 )
 
 
 _PAGE_SIGNS = (
-    "{hdg} ETA, fuel: at the place. Distances NM, altitudes ft MSL. ! a finding means this, ? unknown, - does not"
+    "{hdg} ETA, fuel: at the place; left: at row's end. NM, ft MSL. ! a finding means this, ? unknown, - does not"
     " apply, XXX impossible, ~ by station north, * unverified."
 )
 
@@ -56,14 +57,15 @@ def _heading_words(*, by_compass: bool) -> str:
     return (_BY_COMPASS if by_compass else _MAGNETIC).replace("Hdg", "HDG")
 
 
-def legend(*, by_compass: bool, remaining: bool, terrain: bool, far: bool) -> str:
+def legend(*, by_compass: bool, remaining: bool, terrain: bool, far: bool, to_go: bool = False) -> str:
     """The legend of a sheet: headings by compass or magnetic, with a column `Rem` and minimums by terrain or not.
 
-    `far` where a time is more than nine days after the date.
+    `to_go` where the distance from each leg's end stands in words, as `24.3 to go`; `far` where a time is more than
+    nine days after the date.
     """
     return _LEGEND.format(
         hdg=_BY_COMPASS if by_compass else _MAGNETIC,
         far=", Z>9: more than nine days" if far else "",
-        rem=_REMAINING if remaining else "",
+        rem=_REMAINING if remaining else _TO_GO if to_go else "",
         terrain=_TERRAIN if terrain else "",
     )

@@ -93,12 +93,12 @@ def _alternates(report: Report) -> Iterator[_ClosingBlock]:
         yield _ClosingBlock(alternate_title(one), (*leaving_lines(one), totals_text(one), *ways))
 
 
-def legend_of(log: Log, *, remaining: bool = False) -> str:
-    """The legend of a log; `remaining` where the sheet has a column `Rem`."""
+def legend_of(log: Log, *, remaining: bool = False, to_go: bool = False) -> str:
+    """The legend of a log; `remaining` where the sheet has a column `Rem`, `to_go` where it tells that in words."""
     last = rows(log)[-1].clock
     far = last is not None and figures.day_mark(last, log.conditions.day) == figures.FAR
     by_compass = compass_card(log) is not None
-    return legend(by_compass=by_compass, remaining=remaining, terrain=by_terrain(log), far=far)
+    return legend(by_compass=by_compass, remaining=remaining, terrain=by_terrain(log), far=far, to_go=to_go)
 
 
 def alternate_title(way: Log) -> str:

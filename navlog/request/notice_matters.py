@@ -87,10 +87,15 @@ _TELLS_OF_AIRWAY = re.compile(
 _LOW = re.compile(r"\b(?:SFC|GND)-[1-4]?\d\d ?FT AGL\b")
 """Below 500 ft above the ground, where unmanned aircraft fly (14 CFR 107.51: to 400 ft), no flight goes its way."""
 
+_FUEL = r"\b(?:FUEL|FUELL?ING|REFUELL?ING|AVGAS|MOGAS|100 ?LL|UL ?9\d|JET ?A-?1?)\b"
 _NO_FUEL = re.compile(
-    r"\bNO (?:FUEL|AVGAS)\b|\b(?:FUEL|FUELL?ING|REFUELL?ING|AVGAS|MOGAS|100 ?LL|UL ?9\d|JET ?A-?1?)\b[^.]{0,40}?"
+    rf"\bNO (?:FUEL|AVGAS)\b|{_FUEL}[^.]{{0,40}}?"
     r"\b(?:NOT AVBL|NOT AVAILABLE|UNAVBL|UNAVAILABLE|NA|U/S|OTS|OUT OF SERVICE|CLSD|CLOSED|SUSPENDED|NIL)\b"
 )
+_FUEL_AT_HOURS = re.compile(
+    rf"{_FUEL}[^.]{{0,40}}?\b(?:AVBL|AVAILABLE)\b[^.]{{0,40}}?(?:\d{{4}} ?-|\bSR-|\bONLY\b|\bO/R\b)"
+)
+"""Fuel to be had at some hours, or on request, and so at others not."""
 
 _AERODROME = r"(?:AD|AP|ARPT|AERODROME|AIRPORT|AIRFIELD|AIRSTRIP|HELIPORT|HELIPAD|SEAPLANE BASE)"
 _SHUT = r"(?:CLSD|CLOSED|CLOSURE|CLSR|SHUT|U/S|UNUSABLE|UNSERVICEABLE|NA|PROHIBITED|PROHIB|SUSPENDED|NOT AUTHORIZED)"
@@ -154,6 +159,8 @@ def other_matter(subject: str, text: str, airports: tuple[str, ...] = (), circle
         return stands
     if airports and _NO_FUEL.search(text):
         return Taken(tuple(NoFuel(one) for one in airports))
+    if airports and _FUEL_AT_HOURS.search(text):
+        return Taken(unread="it tells at which hours, or how, fuel is to be had")
     if AMONG.search(text) is not None and "RADIUS" not in text.replace(" ", ""):
         told = read_obstacle(text)
         if told.effects and told.unread is None:

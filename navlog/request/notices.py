@@ -13,7 +13,7 @@ from itertools import product
 
 from msgspec import Struct
 
-from navlog.nav.notice_hours import SCHEDULE
+from navlog.nav.notice_hours import SCHEDULE, hours_among
 from navlog.nav.notices import (
     AT_ALL_TIMES,
     AidTold,
@@ -300,11 +300,16 @@ def _icao_reading(text: str, ident: str, kind: str | None, span: Span) -> Notice
     location_text = items["A"]
     period, told = _icao_period(items["B"], items.get("C"))
     taken = _item_e(items["E"], location_text, items.get("Q", ""))
+    among = hours_among(items["E"].upper())
+    if among is not None and taken.unread is not None:
+        # Without its hours it counts at all of them, which is never too little.
+        timeless = _item_e(among[1], location_text, items.get("Q", ""))
+        taken = timeless if timeless.unread is None or timeless.aid is not None else taken
     moments = re.findall(rf"(?<!\d){_MOMENT}(?!\d)", f"{items['B']} {items.get('C', '')}")
     wrong = wrong_times(moments[0], moments[1] if len(moments) > 1 else "PERM") if moments else None
     aid = _aid(items["E"], items.get("Q", ""), taken) if taken.unread is not None else None
     unread = taken.unread or (None if told else wrong or _NO_TIMES)
-    hours = items.get("D")
+    hours = items.get("D") or (f"{among[0]} in item E" if among is not None else None)
     return Notice(ident, NoticeForm.ICAO, location_text, shown, span, period, taken.effects, unread, None, hours, aid)
 
 

@@ -36,21 +36,36 @@ def climb_out(case: Case) -> Iterator[Found]:
     of obstacles for a climb in any direction ends; and where the minimum of a stretch before it, past the first point,
     was not reached by its end. Where a higher one begins there (91.177(b)), and the climb is by height or distance no
     longer one that the assessment covers, the rules of each minimum have an error. The signal of the stations used is
-    judged all the same.
+    judged all the same. Where terrain is read, how near the climb passes it is told with it.
     """
-    if case.request.rules != "ifr":
-        return
-    for climb in climbs_from_airports(case.legs, takes_off=case.takes_off):
+    for climb, place in climbs_told(case):
+        # As printed: 199.6 reads as 200 and must not be found short of it.
+        steep = place.gradient_ft_per_nm >= GAINED_FT_PER_NM - 0.5
+        airport = climb[0].start
+        near = place.distance_nm <= assessed_nm(airport.position)
+        message = _reached_text(airport.name, place, steep=steep, far="" if near else _far_text(airport.position))
+        missed = _missed_text(climb, place)
+        routine = steep and near and not missed
+        told = f"{message}{missed}{_terrain_text(case, climb)}"
+        yield Found(told, place.leg, None if routine else Severity.WARNING, by=place.distance_nm)
+
+
+def climbs_told(case: Case) -> Iterator[tuple[tuple[Leg, ...], Reached]]:
+    """Each climb from an airport that is below the minimum of its way at first, and where it reaches it, under IFR."""
+    for climb in climbs_from_airports(case.legs, takes_off=case.takes_off) if case.request.rules == "ifr" else ():
         place = reached(climb, case.log.conditions)
         if place is not None:
-            # As printed: 199.6 reads as 200 and must not be found short of it.
-            steep = place.gradient_ft_per_nm >= GAINED_FT_PER_NM - 0.5
-            airport = climb[0].start
-            near = place.distance_nm <= assessed_nm(airport.position)
-            message = _reached_text(airport.name, place, steep=steep, far="" if near else _far_text(airport.position))
-            missed = _missed_text(climb, place)
-            routine = steep and near and not missed
-            yield Found(message + missed, place.leg, None if routine else Severity.WARNING, by=place.distance_nm)
+            yield climb, place
+
+
+def _terrain_text(case: Case, climb: tuple[Leg, ...]) -> str:
+    """How near a climb passes the high places beside it, where `climb-low` leaves that to `climb-out`."""
+    if not any(leg.stretch.abeam for leg in climb):
+        return ""
+    # Where no terrain is named its rules are not loaded.
+    from navlog.rules.low_climbs import low_climbs
+
+    return "".join(f"; {low.words}" for low in low_climbs(case) if low.leg in climb and low.clears)
 
 
 def _missed_text(climb: tuple[Leg, ...], place: Reached) -> str:

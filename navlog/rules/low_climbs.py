@@ -12,6 +12,7 @@ from navlog.flightlog.altitudes import altitudes_ft, below
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav.clearance import Abeam, closer
 from navlog.nav.figures import whole
+from navlog.rules.climbout import climbs_told
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import FLOWN_BY_FILE, sample
 from navlog.rules.terrain import BY_LAW, TERRAIN, at_end, spot_text, way_text
@@ -157,8 +158,36 @@ def climb_low(case: Case) -> Iterator[Found]:
 
     The minimum of each 2 NM or less of the way is that over what stands abeam, within 4 NM or the guidance's
     error, on an airway too. The law lets take-off and landing be lower, so no other rule tells. A warning where the
-    height planned is below a place beside it, an error where it is below the ground under the course itself.
+    height planned is below a place beside it, an error where it is below the ground under the course itself. The note
+    of a climb of which `climb-out` tells, under IFR, stands there.
     """
+    told = [climb for climb, _ in climbs_told(case)]
+    for low in low_climbs(case):
+        # `climb-out` tells it with where the minimum of the way is reached: one line for one climb.
+        if not low.clears or not any(low.leg in climb for climb in told):
+            severity = None if low.clears else Severity.ERROR if low.meets else Severity.WARNING
+            yield Found(f"the {low.leg.phase.value} is {low.words}", low.leg, severity, by=-low.over_ft)
+
+
+class LowClimb(Struct, frozen=True):
+    """A climb or descent below the minimum by terrain: the leg that passes a high place by the least, and in words.
+
+    `over_ft` is how high above that place, 0 where that is the airport's own ground; `meets` the ground on the course.
+    """
+
+    leg: Leg
+    words: str
+    over_ft: float
+    meets: bool
+
+    @property
+    def clears(self) -> bool:
+        """Whether it is above every high place, though by less than the minimum asks for."""
+        return not self.meets and self.over_ft >= 0.0
+
+
+def low_climbs(case: Case) -> Iterator[LowClimb]:
+    """Each climb or descent at an airport that is below the minimum by terrain, where no other minimum binds."""
     bound = {leg.number: low_ft for leg, low_ft in case.bound}
     runs: list[list[_Low]] = []
     before: Leg | None = None
@@ -177,8 +206,7 @@ def climb_low(case: Case) -> Iterator[Found]:
                 for leg in {one.leg.number: one.leg for one in run}.values()
                 for at_ft, spot in _passed(leg, _under(leg))
             )
-            severity = Severity.ERROR if meets else Severity.WARNING if over_ft < 0.0 else None
-            yield Found(_low_text(case, run, least), least.leg, severity, by=-over_ft)
+            yield LowClimb(least.leg, _low_text(case, run, least), over_ft, meets)
 
 
 def _low_places(leg: Leg, bound_ft: float | None) -> Iterator[_Low]:
@@ -213,7 +241,7 @@ def _low_text(case: Case, run: list[_Low], least: _Low) -> str:
     last = run[-1] if climbs else run[0]
     along = case.count(last.leg).along(last.piece.end_nm if climbs else last.piece.start_nm)
     where = f"{along} NM along {way_text(last.leg)}"
-    told = f"the {least.leg.phase.value} is below the minimum by terrain {'as far as' if climbs else 'from'} {where}"
+    told = f"below the minimum by terrain {'as far as' if climbs else 'from'} {where}"
     if least.over_ft is None:
         return told
     side = f"{whole(abs(least.over_ft))} ft {'above' if least.over_ft >= 0.0 else 'BELOW'}"

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import below
 from navlog.flightlog.records import Leg
-from navlog.nav.chart import Airport, Fix, Source, Station
+from navlog.nav.chart import Source
 from navlog.nav.figures import whole
 from navlog.nav.problems import Span
 from navlog.request.levels import level_altitude_ft
@@ -56,7 +56,7 @@ def _low_over_places(case: Case) -> Iterator[tuple[Leg, str, float, float]]:
     for leg in case.first_legs:
         planned_ft = level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
         for place in (leg.stretch.start.place, leg.stretch.end.place):
-            if place is None or isinstance(place, Fix) or place.elevation_ft is None:
+            if place is None or place.elevation_ft is None:
                 continue
             if below(planned_ft, place.elevation_ft + _OVER_GROUND_FT):
                 yield leg, place.ident, place.elevation_ft, planned_ft
@@ -136,7 +136,7 @@ def limit_doubtful(case: Case) -> Iterator[Found]:
                 yield Found(message, leg, Severity.ERROR, _where_stated(case, leg))
         start = stretch.start.place
         # A crossing altitude lies over its own point, and may be lower than the ground ahead.
-        if limits.crossings_start and isinstance(start, Airport | Station) and start.elevation_ft is not None:
+        if limits.crossings_start and start is not None and start.elevation_ft is not None:
             crossed_ft = min(one.altitude_ft for one in limits.crossings_start)
             if below(crossed_ft, start.elevation_ft):
                 under = f"is below {start.ident}, elevation {whole(start.elevation_ft)} ft"
@@ -158,7 +158,7 @@ def _highest_end(stretch: Stretch) -> tuple[float, str]:
     """The elevation of the higher station or airport of a stretch, and its name; at least the sea's."""
     found = 0.0, ""
     for place in (stretch.start.place, stretch.end.place):
-        if isinstance(place, Airport | Station) and place.elevation_ft is not None and place.elevation_ft > found[0]:
+        if place is not None and place.elevation_ft is not None and place.elevation_ft > found[0]:
             found = place.elevation_ft, place.ident
     return found
 

@@ -19,7 +19,7 @@ from navlog.rules.light import landings_by_night, own_reserve_min
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
-_BEYOND_FT = 2_000.0
+BEYOND_FT = 2_000.0
 """A wind held over more than this is a guess (the format's own bound)."""
 
 _FAR_NM = 150.0
@@ -95,11 +95,11 @@ def farthest_from_winds(legs: tuple[Leg, ...], *, takes_off: bool) -> Leg | None
 
     `takes_off` tells whether the first leg begins on the ground.
     """
-    if all(leg.wind_beyond_ft <= _BEYOND_FT for leg in legs):
+    if all(leg.wind_beyond_ft <= BEYOND_FT for leg in legs):
         return None
     climbs, descents = climbs_from_airports(legs, takes_off=takes_off), descents_to_airports(legs)
     beside = {leg.number for part in (*climbs, *descents) for leg in part}
-    counted = (leg for leg in legs if leg.number not in beside and leg.wind_beyond_ft > _BEYOND_FT)
+    counted = (leg for leg in legs if leg.number not in beside and leg.wind_beyond_ft > BEYOND_FT)
     return max(counted, key=lambda leg: leg.wind_beyond_ft, default=None)
 
 

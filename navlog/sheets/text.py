@@ -77,7 +77,7 @@ def _lines(report: Report) -> Iterator[str]:
     yield ""
     yield from _findings_block(report)
     yield ""
-    yield from _wrapped(legend_of(log), "")
+    yield from _wrapped(legend_of(log, to_go=True), "")
     yield ""
     yield from _wrapped(CAUTIONS, "")
 

@@ -11,6 +11,7 @@ from navlog.nav.layout import WIDTH, columns
 from navlog.printed.fuel import account
 from navlog.request.records import Level
 from navlog.rules.answers import Answer
+from navlog.rules.windfuel import BEYOND_FT
 from navlog.sheets.json_legs import gallons
 from navlog.sheets.json_lines import flight_object
 from navlog.sheets.json_values import Json, number
@@ -48,7 +49,7 @@ def _comparison_lines(found: LevelComparison) -> Iterator[str]:
     for one, line in zip(found.levels, table, strict=True):
         yield f"{line}{_sign(one) or ' '}{_level_remark(one, found)}".rstrip()
     if any(one.wind_beyond_ft is not None for one in found.levels):
-        yield "! the nearest wind is more than 2,000 ft away in height"
+        yield f"! the nearest wind is more than {BEYOND_FT:,.0f} ft away in height"
     if found.least_time is not None:
         best = found.least_time
         yield f"Least time at {_level_text(best.level)}: {_time_text(best)}{_sign(best)} h:min."

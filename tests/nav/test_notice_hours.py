@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from navlog.nav.notice_hours import open_between, read_hours
+from navlog.nav.notice_hours import hours_among, open_between, read_hours
 
 
 def at(text: str) -> datetime:
@@ -41,7 +41,9 @@ CASES = [
     ("FRI 2200-SAT 0600 AND SUN 2200-MON 0600", "2026-07-18 0300", True),
     ("FRI 2200-SAT 0600 AND SUN 2200-MON 0600", "2026-07-19 2300", True),
     ("FRI 2200-SAT 0600 AND SUN 2200-MON 0600", "2026-07-19 2100", False),
-    # From an hour of a day to an earlier one of the same day is all but a week.
+    # From an hour of a day to an earlier one of the same day is all but a week, to itself all of one.
+    ("FRI 0600-FRI 0600", "2026-07-16 1200", True),
+    ("FRI 0600-FRI 0600", "2026-07-18 1200", True),
     ("SUN 2200-SUN 0600", "2026-07-18 1200", True),
     ("SUN 2200-SUN 0600", "2026-07-19 0559", True),
     ("SUN 2200-SUN 0600", "2026-07-19 1200", False),
@@ -64,7 +66,19 @@ def test_hours_are_open_on_their_days_alone(hours: str, moment: str, counts: boo
 
 
 @pytest.mark.parametrize(
-    "hours", ["DLY SR-SS", "H24", "18 19 JUL 0700-1500", "DLY 2500-2600", "DLY 1260-1300", "MON-FRI SR-SS", "DLY", ""]
+    "hours",
+    [
+        "DLY SR-SS",
+        "19-21 H24",
+        "18 19 JUL 0700-1500",
+        "DLY 2500-2600",
+        "DLY 1260-1300",
+        "MON-FRI SR-SS",
+        "DLY",
+        "",
+        "FRI 2260-SAT 0600",
+        "FRI 2200-SAT 0660",
+    ],
 )
 def test_what_is_said_in_another_way_is_not_read(hours: str) -> None:
     assert read_hours(hours) is None
@@ -87,3 +101,43 @@ def test_a_daily_window_holds_its_minutes_and_no_others(start: int, end: int, mi
     inside = start <= of_day <= end if end > start else of_day >= start or of_day <= end
     moment = at("2026-07-06 0000") + timedelta(minutes=minute)
     assert open_between(windows, moment, moment) is inside
+
+
+def test_day_and_night_are_every_hour_of_every_day_or_of_the_days_told() -> None:
+    """H24: continuous day and night (ICAO Doc 8400, abbreviations)."""
+    saturday = datetime(2026, 7, 18, tzinfo=UTC)
+    for hour in range(0, 24, 6):
+        moment = saturday + timedelta(hours=hour)
+        for hours, counts in (("H24", True), ("DAILY H24", True), ("SAT H24", True), ("MON-THU H24", False)):
+            windows = read_hours(hours)
+            assert windows is not None
+            assert open_between(windows, moment, moment) is counts
+
+
+@pytest.mark.parametrize(
+    ("words", "hours", "rest"),
+    [
+        ("VOR QHB U/S 1200-1500 DAILY", "1200-1500 DAILY", "VOR QHB U/S"),
+        ("VOR QHB U/S BTN 1200 AND 1500", "BTN 1200 AND 1500", "VOR QHB U/S"),
+        ("AD CLSD FROM 1200Z TO 1500Z", "FROM 1200Z TO 1500Z", "AD CLSD"),
+        ("DME QHB U/S MON-FRI 0800-1600 LT", "MON-FRI 0800-1600 LT", "DME QHB U/S"),
+        ("AD CLSD 0600-0800, 1000-1200", "0600-0800 1000-1200", "AD CLSD"),
+    ],
+)
+def test_hours_among_words_are_found_and_taken_out(words: str, hours: str, rest: str) -> None:
+    assert hours_among(words) == (hours, rest)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "CRANE 461200N0392100W 300FT AGL",
+        "UNUSABLE BELOW 2000-2300FT",
+        "VOR QHB 113.70MHZ U/S",
+        "RWY 09-27 CLSD",
+        "OBST BTN 1200 AND 1500 FT",
+        "DUE TO 2575-2680",
+    ],
+)
+def test_what_is_no_clock_is_no_hours(words: str) -> None:
+    assert hours_among(words) is None

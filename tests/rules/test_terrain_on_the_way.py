@@ -76,6 +76,24 @@ def test_a_climb_is_told_where_it_passes_below_the_minimum_by_terrain(tmp_path: 
     assert told(one, "climb-under-terrain") == []
 
 
+def test_under_ifr_one_line_tells_where_a_climb_has_its_minimum_and_how_near_the_hill_is_passed(tmp_path: Path) -> None:
+    """The hill of the test above: no figure of `climb-low` is lost, and none is told twice.
+
+    A hill higher than the flight is told by itself, as an error must not stand at the end of a note.
+    """
+    by_file = ("aircraft climber.toml", "-tas", "-burn", "wind calm")
+    hill = {(940, 600 + round(2.0 / (60.0 * cos(radians(44.217))) * 1200.0)): 600}
+    (visual,) = [one for one in told(flown_over(tmp_path, hill, *by_file), "climb-low") if "climb" in one]
+    one = flown_over(tmp_path, hill, *by_file, "rules ifr")
+    (out,) = told(one, "climb-out")
+    assert out.startswith("note: the minimum of 4100 ft is reached ")
+    assert out.endswith(visual.removeprefix("note: the climb is "))
+    assert not [text for text in told(one, "climb-low") if "the climb" in text]
+    grave = flown_over(tmp_path, {(1000, 600): 700}, *by_file, "rules ifr")
+    assert [text[:6] for text in told(grave, "climb-low") if "the climb" in text] == ["error:"]
+    assert "by terrain" not in "".join(told(grave, "climb-out"))
+
+
 def test_a_climb_lower_than_a_hill_beside_any_mile_is_a_warning(tmp_path: Path) -> None:
     """The nearer hill, 700 m (2,297 ft) 4 NM along, is lower than one of 1,000 m at 20 NM, which the climb clears."""
     heights = {(1000, 620): 700, (680, 620): 1000}

@@ -240,7 +240,7 @@ def test_a_leg_behind_one_of_unknown_time_shows_its_own_and_says_why_once() -> N
 def test_a_legend_explains_the_distance_to_go_only_where_it_has_a_column() -> None:
     for form in FORMS:
         told = in_one_line(navlog("log", "-", "--format", form, typed=changed()).out)
-        assert ("Rem: to the last landing" in told) == (form in ("planning", "markdown"))
+        assert ("Rem: from the leg's end to the last landing" in told) == (form in ("planning", "markdown"))
 
 
 def test_heights_between_levels_stand_to_the_nearest_10_ft_in_every_sheet() -> None:
