@@ -62,6 +62,8 @@ def members(path: Path, wanted: Callable[[str], bool]) -> Iterator[tuple[Member,
                 raise NotPlainError(path)
             elif is_zipfile(path):
                 yield _in_zip(stack.enter_context(open_plain(path)), str(path), wanted, stack, nested=True)
+            elif not wanted(path.name) and _begins_as_zip(path):
+                raise problem_error("bad-archive", f"{path} is cut short: its end is missing", hint="download it again")
             else:
                 yield (_plain(path),) if wanted(path.name) else ()
         except (BadZipFile, DeflateError, EOFError) as error:
@@ -71,6 +73,12 @@ def members(path: Path, wanted: Callable[[str], bool]) -> Iterator[tuple[Member,
                 # A damaged archive sends its reader to places that are not there.
                 raise _bad_archive(path, error) from None
             raise problem_error("unreadable-file", f"{error.filename}: {error.strerror}") from None
+
+
+def _begins_as_zip(path: Path) -> bool:
+    """Whether a file begins as a zip with a file in it does: PKWARE APPNOTE 4.3.7, the local file header signature."""
+    with open_plain(path) as file:
+        return file.read(4) == b"PK\x03\x04"
 
 
 def _bad_archive(path: Path, why: Exception) -> NavlogError:

@@ -15,7 +15,7 @@ from navlog.flightlog.altitudes import below
 from navlog.flightlog.records import Leg, Mark, OtherSetting, SettingKind, Trouble, Unknown
 from navlog.nav.accuracy import Accuracy
 from navlog.nav.angles import difference_deg
-from navlog.nav.chart import Airport, Service, Station
+from navlog.nav.chart import Service, Station
 from navlog.nav.guidance import Flag, Guidance, StatedRadial, distance_from, radial_toward
 from navlog.nav.radio import radio_horizon_nm, service_radius_nm, slant_nm, widest_radius_nm
 from navlog.nav.sectors import Sector, first_reaching
@@ -38,8 +38,6 @@ _DME_UNKNOWN_NM = 40.0
 
 VOLUME_FLOOR_FT = 1_000.0
 """Standard service volumes begin so far above the station (AIM 1-1-8)."""
-
-_WITH_ELEVATION = (Airport, Station)
 
 SLACK_NM = 0.05
 """Less than prints: what lies on the edge of a volume or on the horizon is inside."""
@@ -198,7 +196,7 @@ def _angle_deg(one_deg: float | None, other_deg: float | None) -> float | None:
     if one_deg is None or other_deg is None:
         return None
     between = abs(difference_deg(one_deg, other_deg))
-    return min(between, 180.0 - between)
+    return between if between <= 90.0 else 180.0 - between
 
 
 def _troubles(one: Identification, leg: Leg, ground_ft: float, *, assured: bool) -> tuple[Trouble, ...]:
@@ -290,7 +288,7 @@ def lowland_ft(points: Iterable[Point], legs: Iterable[Leg]) -> float:
 
     It stands for the lowland from which the horizon counts.
     """
-    known = [point.place.elevation_ft for point in points if isinstance(point.place, _WITH_ELEVATION)]
+    known = [point.place.elevation_ft for point in points if point.place is not None]
     known += [leg.part.guidance.station.elevation_ft for leg in legs if leg.part.guidance is not None]
     return min([one for one in known if one is not None], default=0.0)
 

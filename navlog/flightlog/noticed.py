@@ -48,7 +48,7 @@ from navlog.request.references import References
 from navlog.resolve.flight import resolve_flight
 from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.noticed import as_told
-from navlog.resolve.route import NoticeUse, Point, Route, Stretch
+from navlog.resolve.route import NoticeUse, Point, PointKind, Route, Stretch
 
 _Hours: TypeAlias = tuple[datetime, datetime]
 _Minutes: TypeAlias = list[float | None]
@@ -275,7 +275,10 @@ def _used(effect: Effect, visit: _Visit) -> tuple[_Hours | None, ...]:
         case ReceptionMinimum():
             return visit.of(effect.fix)
         case AirportClosed():
-            return tuple(hours for name in airport_names(effect.airport) for hours in visit.of(name))
+            # A VOR of the same name is tuned, closed or not.
+            return tuple(
+                visit.names[name] for name in _airports(visit.stretch) if name in airport_names(effect.airport)
+            )
         case NoFuel():
             fuelled = (one.ident for one in (visit.stretch.start, visit.stretch.end) if _takes_fuel(one))
             return tuple(visit.names[name] for name in fuelled if name in airport_names(effect.airport))
@@ -292,6 +295,12 @@ def _stands_near(obstacle: ObstacleTold, visit: _Visit) -> bool:
 
     reached = (one.wider(obstacle.radius_nm) for _, one in corridors(visit.stretch, visit.accuracy))
     return any(placed(one, obstacle.position) is not None for one in reached)
+
+
+def _airports(stretch: Stretch) -> tuple[str, ...]:
+    """The airports at which a stretch begins or ends."""
+    ends = (stretch.start, stretch.end)
+    return tuple(one.ident for one in ends if one.kind == PointKind.AIRPORT and one.ident is not None)
 
 
 def _takes_fuel(point: Point) -> bool:
@@ -328,7 +337,8 @@ def _uses(
         met = tuple(_met(notice, (visit for visit in visits if visit.way == way)))
         # It names what stands in its words, or what it is filed under.
         told_names = _among(f"{notice.location} {notice.text}", named)
-        names = tuple(dict.fromkeys((*told_names, *may_mean(notice, stations)))) if way == 0 else ()
+        guessed = tuple(name for name in may_mean(notice, stations) if name not in told_names) if way == 0 else ()
+        names = (*told_names, *guessed) if way == 0 else ()
         if met or names:
             numbers = dict.fromkeys(visit.stretch.number for visit, _ in met)
             counts = [at for at, counting in told.items() if told_as in counting]
@@ -338,7 +348,7 @@ def _uses(
             )
             planned_on = tuple(number for there, number in counts if there == way)
             near = not any(_in_force(notice, hours, timedelta()) for _, hours in met)
-            yield NoticeUse(notice, bool(counts), tuple(numbers), names, planned_on, tuple(late), near)
+            yield NoticeUse(notice, bool(counts), tuple(numbers), names, planned_on, tuple(late), near, guessed)
 
 
 def _among(text: str, named: set[str]) -> tuple[str, ...]:

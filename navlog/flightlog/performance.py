@@ -123,7 +123,7 @@ def placed_at_level(error: NavlogError, conditions: Conditions, request: Request
     from navlog.nav.problems import at
 
     span = conditions.level_span
-    if error.problems[0].message.endswith((" C", " C from standard")):
+    if error.problems[0].of_temperature:
         warm = (one.span for one in request.winds if any(level.temperature_c is not None for level in one.levels))
         told = (*warm, *(one.span for one in request.bulletins))
         span = told[0] if told else request.spans.get("temperature", span)

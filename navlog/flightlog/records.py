@@ -31,7 +31,7 @@ class Phase(StrEnum):
     LOSING = "height to lose"
 
 
-STAYING = (Phase.HOLD, Phase.LOSING)
+STAYING = _HOLD, _LOSING = (Phase.HOLD, Phase.LOSING)
 """Time at a place and no way."""
 
 
@@ -274,7 +274,7 @@ class Leg(Run, frozen=True):
     @property
     def stays(self) -> bool:
         """Whether it is time at a place and no way: a hold, or height to lose."""
-        return self.phase in STAYING
+        return self.phase is _HOLD or self.phase is _LOSING
 
 
 class Passage(Struct, frozen=True):

@@ -10,7 +10,7 @@ from datetime import date
 from enum import StrEnum
 from functools import cached_property, lru_cache
 from math import isfinite
-from typing import TypeAlias
+from typing import ClassVar, TypeAlias
 
 from msgspec import Struct
 from msgspec.structs import force_setattr
@@ -174,8 +174,11 @@ class Bearing(Struct, frozen=True):
 class Fix(Struct, frozen=True, cache_hash=True):
     """A named point in the air. `makeup` holds the published or stated radials and distances.
 
-    `computed` says that no position is published and this one follows from the make-up.
+    `computed` says that no position is published and this one follows from the make-up. A place in the air has no
+    elevation.
     """
+
+    elevation_ft: ClassVar[None] = None
 
     ident: str
     position: Position | None = None

@@ -35,7 +35,8 @@ class Problem(NamedTuple):
     """A reason why no trustworthy number follows.
 
     `code` is a stable kebab-case name, `message` is plain, lower case and without a full stop,
-    `text` is the user's own line, `hint` says in one line what to do.
+    `text` is the user's own line, `hint` says in one line what to do. `of_temperature` is one of a temperature, whose
+    place is where that is stated.
     """
 
     code: str
@@ -43,6 +44,7 @@ class Problem(NamedTuple):
     span: Span | None = None
     hint: str | None = None
     text: str | None = None
+    of_temperature: bool = False
 
 
 class NavlogError(Exception):

@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from navlog.nav.angles import difference_deg, normalize_deg
 from navlog.nav.atmosphere import standard_temperature_c, tas_from_cas_kt
-from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.problems import NavlogError, Problem
 from navlog.nav.units import Amount
 
 # A high altimeter setting puts sea level at a negative pressure altitude (1050 hPa: about -1,000 ft).
@@ -144,11 +144,9 @@ class PhaseTable(Struct, frozen=True):
 
     def _outside(self, axis: tuple[float, ...], value: float, unit: str) -> NavlogError:
         """The problem of a value beyond an axis of the table."""
-        return problem_error(
-            "outside-table",
-            f"the {self.phase} table ends before {value:,.0f} {unit}",
-            hint=f"it reaches from {axis[0]:,.0f} to {axis[-1]:,.0f} {unit}",
-        )
+        message = f"the {self.phase} table ends before {value:,.0f} {unit}"
+        reach = f"it reaches from {axis[0]:,.0f} to {axis[-1]:,.0f} {unit}"
+        return NavlogError(Problem("outside-table", message, hint=reach, of_temperature=unit != "ft"))
 
 
 class CompassCard(Struct, frozen=True):

@@ -202,8 +202,8 @@ class Limits(Struct, frozen=True, gc=False):
 
     @property
     def least_ft(self) -> float | None:
-        """The MEA, else the minimum stated or by terrain."""
-        return self.mea_ft if self.mea_ft is not None else self.minimum_ft
+        """The MEA, or a MOCA over it; without an MEA the minimum stated or by terrain."""
+        return self.minimum_ft if self.mea_ft is None else max(self.mea_ft, self.moca_ft or self.mea_ft)
 
 
 class Along(Struct, frozen=True, gc=False):
@@ -318,9 +318,10 @@ class NoticeUse(Struct, frozen=True):
     """A notice about something of the flight, and whether it `counts` at the flight's hours.
 
     `stretches` are the numbers of those of the route, or of the way to an alternate, that it is about, `names` what of
-    the flight it names. `planned_on` are the stretches that are planned with it, whether it is about them or not, and
-    `late` those that use what it is about at its end or after, or at hours that are not known. It is `near` where it is
-    in force at no use itself, so that what counts of it does so by the half hour around them alone.
+    the flight it names or may mean, `guessed` those of them that it does not name itself. `planned_on` are the
+    stretches that are planned with it, whether it is about them or not, and `late` those that use what it is about at
+    its end or after, or at hours that are not known. It is `near` where it is in force at no use itself, so that what
+    counts of it does so by the half hour around them alone.
     """
 
     notice: Notice
@@ -330,6 +331,7 @@ class NoticeUse(Struct, frozen=True):
     planned_on: tuple[int, ...] = ()
     late: tuple[int, ...] = ()
     near: bool = False
+    guessed: tuple[str, ...] = ()
 
     @property
     def stretches_counting(self) -> tuple[int, ...]:

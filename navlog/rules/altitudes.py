@@ -9,14 +9,13 @@ from navlog.flightlog.climbing import climb_min
 from navlog.flightlog.records import Leg, Phase, Trouble
 from navlog.flightlog.sure import station_distances_nm
 from navlog.nav import figures
-from navlog.nav.chart import Fix
 from navlog.nav.figures import distance, up, whole
 from navlog.nav.record import changed
 from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import Limits
 from navlog.rules.heights import MOCA_REACH_NM, flown_text, lowest_beyond_ft
 from navlog.rules.reception import out_of_volume, under_horizon
-from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, rule
+from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 
 # Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
@@ -24,9 +23,6 @@ _UP_OR_DOWN = (Phase.CLIMB, Phase.DESCENT)
 
 _CLEARS_FT = 1_000.0
 """The least height above obstacles of a route outside mountains, 14 CFR 91.177(a)(2), on which MEAs are built too."""
-
-_OVER_GROUND_FT = 500.0
-"""14 CFR 91.119(c)."""
 
 
 @rule(
@@ -42,8 +38,9 @@ _OVER_GROUND_FT = 500.0
 def under_mea(case: Case) -> Iterator[Found]:
     """A leg is flown below its MEA.
 
-    An error under IFR, where the published MEA and MOCA bind if the file's own airway states less. Not below a MOCA,
-    and within 22 NM of the VOR in use, it is a note that the MOCA is relied on: 14 CFR 91.177(a)(1): "a person may
+    An error under IFR, where the published MEA and MOCA bind if the file's own airway states less; so is one below a
+    MOCA that is over its MEA, as a slip, a notice or the MEA of the direction flown makes it. Not below a MOCA, and
+    within 22 NM of the VOR in use, it is a note that the MOCA is relied on: 14 CFR 91.177(a)(1): "a person may
     operate an aircraft below the MEA down to, but not below, the MOCA, provided the applicable navigation signals are
     available. For aircraft using VOR for navigation, this applies only when the aircraft is within 22 nautical miles of
     that VOR"; farther out `moca-range` is told. Under VFR no MEA binds, and only level flight is told: a note that
@@ -56,13 +53,13 @@ def under_mea(case: Case) -> Iterator[Found]:
     2026-05-14), so that an MEA alone most often clears obstacles, and up to 1,000 ft below it they are no higher than
     the flight. That the station is received there (AIM 1-1-8) takes nothing off it: then the ground asks for the MEA.
     """
-    yield from _under_moca_alone(case)
+    yield from _under_moca(case)
     if case.request.rules != "ifr":
         yield from _visually_under_mea(case, if_received=Severity.NOTE)
         return
     for leg, low_ft in _bound_as_published(case):
         limits = leg.stretch.limits
-        if limits.mea_ft is None or not below(low_ft, limits.mea_ft):
+        if limits.mea_ft is None or not below(low_ft, limits.mea_ft) or _moca_binds(limits, low_ft):
             continue
         # Within 22 NM lawful, and worth a note; beyond it `moca-range` has the error.
         if limits.moca_ft is not None and not below(low_ft, limits.moca_ft):
@@ -96,17 +93,33 @@ def _mea_text(mea_ft: float, limits: Limits) -> str:
     return f"MEA of {whole(mea_ft)} ft{' as published' if limits.published_mea_ft is not None else ''}"
 
 
-def _under_moca_alone(case: Case) -> Iterator[Found]:
-    """The legs that are flown below a MOCA without an MEA beside it; under VFR in level flight only."""
-    unbound = () if case.request.rules == "ifr" else _UP_OR_DOWN
-    for leg, low_ft in case.bound:
-        limits = leg.stretch.limits
-        if limits.mea_ft is not None or limits.moca_ft is None or leg.phase in unbound:
+def _moca_binds(limits: Limits, low_ft: float) -> bool:
+    """Whether a flight at `low_ft` is below a MOCA without an MEA beside it, or with a lower one."""
+    if limits.moca_ft is None or not below(low_ft, limits.moca_ft):
+        return False
+    return limits.mea_ft is None or below(limits.mea_ft, limits.moca_ft)
+
+
+def _under_moca(case: Case) -> Iterator[Found]:
+    """The legs that are flown below a MOCA that no MEA covers; under VFR in level flight only."""
+    ifr = case.request.rules == "ifr"
+    for leg, low_ft in _bound_as_published(case) if ifr else case.bound:
+        limits, on = leg.stretch.limits, f"on {leg.stretch.via}"
+        if limits.moca_ft is None or not _moca_binds(limits, low_ft):
             continue
-        if below(low_ft, limits.moca_ft):
-            limit = f"below the MOCA of {whole(limits.moca_ft)} ft on {leg.stretch.via}, no MEA given"
-            message = f"{flown_text(leg, low_ft)} is {limit}: clearance of the terrain is not assured"
-            yield Found(message, leg, case.by_rules, by=limits.moca_ft - low_ft)
+        if not ifr and leg.phase in _UP_OR_DOWN:
+            continue
+        lost = "clearance of the terrain is not assured"
+        if limits.mea_ft is None:
+            beside = "no MEA given"
+        else:
+            beside = f"which is over its {_mea_text(limits.mea_ft, limits)}"
+            if below(low_ft, limits.mea_ft):
+                lost = "neither clearance of the terrain nor reception is assured"
+        published = " as published" if limits.published_moca_ft is not None else ""
+        limit = f"below the MOCA of {whole(limits.moca_ft)} ft{published} {on}, {beside}"
+        message = f"{flown_text(leg, low_ft)} is {limit}: {lost}"
+        yield Found(message, leg, case.by_rules, by=limits.moca_ft - low_ft)
 
 
 def _visually_under_mea(case: Case, if_received: Severity) -> Iterator[Found]:
@@ -117,7 +130,9 @@ def _visually_under_mea(case: Case, if_received: Severity) -> Iterator[Found]:
     deaf: set[int] | None = None
     for leg, low_ft in case.bound:
         limits = leg.stretch.limits
-        if leg.phase in _UP_OR_DOWN or limits.mea_ft is None or not below(low_ft, limits.mea_ft):
+        if leg.phase in _UP_OR_DOWN or _moca_binds(limits, low_ft):
+            continue
+        if limits.mea_ft is None or not below(low_ft, limits.mea_ft):
             continue
         flown, on = flown_text(leg, low_ft), f"on {leg.stretch.via}"
         if limits.moca_ft is not None and below(low_ft, limits.moca_ft):
@@ -341,57 +356,3 @@ def under_minimum(case: Case) -> Iterator[Found]:
         if minimum_ft is not None and below(low_ft, minimum_ft):
             message = f"{flown_text(leg, low_ft)} is below the stated minimum of {whole(minimum_ft)} ft"
             yield Found(message, leg, case.by_rules, by=minimum_ft - low_ft)
-
-
-@rule(
-    "under-ground",
-    Severity.ERROR,
-    group=Group.HEIGHT,
-    source="the elevations of stations and airports",
-    remedy="plan higher, or correct the elevation",
-    passing=BASE,
-    failing=sample("altitude 700"),
-    acceptable=False,
-)
-def under_ground(case: Case) -> Iterator[Found]:
-    """The planned altitude is below the elevation of a station or airport on the leg."""
-    told: set[str] = set()
-    for leg, ident, ground_ft, planned_ft in _low_over_places(case):
-        if below(planned_ft, ground_ft) and ident not in told:
-            told.add(ident)
-            yield Found(f"{flown_text(leg, planned_ft)} is below {ident}, elevation {whole(ground_ft)} ft", leg)
-
-
-@once_a_case
-def _low_over_places(case: Case) -> Iterator[tuple[Leg, str, float, float]]:
-    """The stations and airports that a stretch is planned less than 500 ft above, or below.
-
-    Its first leg, their name and elevation, and the planned altitude.
-    """
-    for leg in case.first_legs:
-        planned_ft = level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
-        for place in (leg.stretch.start.place, leg.stretch.end.place):
-            if place is None or isinstance(place, Fix) or place.elevation_ft is None:
-                continue
-            if below(planned_ft, place.elevation_ft + _OVER_GROUND_FT):
-                yield leg, place.ident, place.elevation_ft, planned_ft
-
-
-@rule(
-    "level-near-ground",
-    Severity.WARNING,
-    group=Group.HEIGHT,
-    source="14 CFR 91.119(c): 500 ft above the surface; the elevations of stations and airports",
-    remedy="plan higher, or correct the elevation",
-    passing=BASE,
-    failing=sample("altitude 1200"),
-)
-def level_near_ground(case: Case) -> Iterator[Found]:
-    """The planned altitude is less than 500 ft above a station or airport on the leg.
-
-    Below it `under-ground` is told.
-    """
-    for leg, ident, ground_ft, planned_ft in _low_over_places(case):
-        if not below(planned_ft, ground_ft):
-            above = f"only {whole(planned_ft - ground_ft)} ft above {ident}, elevation {whole(ground_ft)} ft"
-            yield Found(f"{flown_text(leg, planned_ft)} is {above}", leg, about=ident)

@@ -8,7 +8,6 @@ from functools import cache
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav import figures
 from navlog.nav.angles import difference_deg
-from navlog.nav.chart import Airport, Station
 from navlog.nav.cruising_levels import NO_REDUCED_FROM_FT, NZ, TABLES, US, LevelTable, fits, levels_around_ft
 from navlog.nav.figures import whole_course
 from navlog.nav.units import in_inches_of_mercury, setting_text
@@ -33,8 +32,6 @@ _MOMENT_MIN = 2.0
 
 _CLASS_A_FT = 18_000.0
 """14 CFR 71.33; above it flight levels are flown, under IFR alone."""
-
-_WITH_ELEVATION = (Airport, Station)
 
 
 @rule(
@@ -110,9 +107,7 @@ def _surface_ft(stretch: Stretch, lowest_ft: float) -> float:
     14 CFR 91.159 means the surface below: a field elsewhere on the flight says nothing of it.
     """
     start, end = stretch.start.place, stretch.end.place
-    if not isinstance(start, _WITH_ELEVATION) or not isinstance(end, _WITH_ELEVATION):
-        return lowest_ft
-    if start.elevation_ft is None or end.elevation_ft is None:
+    if start is None or end is None or start.elevation_ft is None or end.elevation_ft is None:
         return lowest_ft
     return min(start.elevation_ft, end.elevation_ft)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import below
-from navlog.nav.chart import Airport, Position, Station
+from navlog.nav.chart import Position
 from navlog.nav.figures import down, minutes, whole
 from navlog.nav.units import Amount, converted, in_inches_of_mercury, setting_text
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
@@ -72,7 +72,7 @@ def elevation_doubtful(case: Case) -> Iterator[Found]:
         return
     ends = ((end.place, leg) for leg in case.first_legs for end in (leg.stretch.start, leg.stretch.end))
     for place, leg in (*ends, *case.stations):
-        if not isinstance(place, Airport | Station) or place.elevation_ft is None or _in_rift(place.position):
+        if place is None or place.elevation_ft is None or _in_rift(place.position):
             continue
         if below(place.elevation_ft, _LOWEST_FT):
             message = f"{place.ident} at {whole(place.elevation_ft)} ft is lower than any airport but by the Dead Sea"

@@ -36,7 +36,8 @@ _IN_BETWEEN = (PointKind.CHANGEOVER, PointKind.POSITION)
 
 def lowest_ft(leg: Leg) -> float:
     """The lower of the altitudes at the leg's two ends."""
-    return min(leg.start_altitude_ft, leg.end_altitude_ft)
+    start_ft, end_ft = leg.start_altitude_ft, leg.end_altitude_ft
+    return start_ft if start_ft < end_ft else end_ft
 
 
 def flown_text(leg: Leg, flown_ft: float) -> str:

@@ -1,4 +1,4 @@
-"""What the minimums say of themselves: one over another, none known, and levels that no setting compares."""
+"""Levels under or near the ground, and what the minimums say of themselves: one over another, or none known."""
 
 from __future__ import annotations
 
@@ -6,11 +6,13 @@ from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import below
 from navlog.flightlog.records import Leg
-from navlog.nav.chart import Airport, Source, Station
+from navlog.nav.chart import Source
 from navlog.nav.figures import whole
 from navlog.nav.problems import Span
+from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import Limits, PointKind, Stretch
-from navlog.rules.registry import Case, Found, Group, Severity, rule
+from navlog.rules.heights import flown_text
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, rule
 from navlog.rules.samples import BASE, sample
 
 # Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
@@ -19,8 +21,65 @@ _FILE = Source.FILE
 _TERMINAL_NM = 25.0
 """As far as the climb of a departure is judged, AIM 5-2-9."""
 
+_OVER_GROUND_FT = 500.0
+"""14 CFR 91.119(c)."""
+
 _VICTOR_BELOW_FT = 18_000.0
 """AIM 5-3-4: VOR airways lead from 1,200 ft above the surface "up to but not including 18,000 feet MSL"."""
+
+
+@rule(
+    "under-ground",
+    Severity.ERROR,
+    group=Group.HEIGHT,
+    source="the elevations of stations and airports",
+    remedy="plan higher, or correct the elevation",
+    passing=BASE,
+    failing=sample("altitude 700"),
+    acceptable=False,
+)
+def under_ground(case: Case) -> Iterator[Found]:
+    """The planned altitude is below the elevation of a station or airport on the leg."""
+    told: set[str] = set()
+    for leg, ident, ground_ft, planned_ft in _low_over_places(case):
+        if below(planned_ft, ground_ft) and ident not in told:
+            told.add(ident)
+            yield Found(f"{flown_text(leg, planned_ft)} is below {ident}, elevation {whole(ground_ft)} ft", leg)
+
+
+@once_a_case
+def _low_over_places(case: Case) -> Iterator[tuple[Leg, str, float, float]]:
+    """The stations and airports that a stretch is planned less than 500 ft above, or below.
+
+    Its first leg, their name and elevation, and the planned altitude.
+    """
+    for leg in case.first_legs:
+        planned_ft = level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
+        for place in (leg.stretch.start.place, leg.stretch.end.place):
+            if place is None or place.elevation_ft is None:
+                continue
+            if below(planned_ft, place.elevation_ft + _OVER_GROUND_FT):
+                yield leg, place.ident, place.elevation_ft, planned_ft
+
+
+@rule(
+    "level-near-ground",
+    Severity.WARNING,
+    group=Group.HEIGHT,
+    source="14 CFR 91.119(c): 500 ft above the surface; the elevations of stations and airports",
+    remedy="plan higher, or correct the elevation",
+    passing=BASE,
+    failing=sample("altitude 1200"),
+)
+def level_near_ground(case: Case) -> Iterator[Found]:
+    """The planned altitude is less than 500 ft above a station or airport on the leg.
+
+    Below it `under-ground` is told.
+    """
+    for leg, ident, ground_ft, planned_ft in _low_over_places(case):
+        if not below(planned_ft, ground_ft):
+            above = f"only {whole(planned_ft - ground_ft)} ft above {ident}, elevation {whole(ground_ft)} ft"
+            yield Found(f"{flown_text(leg, planned_ft)} is {above}", leg, about=ident)
 
 
 @rule(
@@ -77,7 +136,7 @@ def limit_doubtful(case: Case) -> Iterator[Found]:
                 yield Found(message, leg, Severity.ERROR, _where_stated(case, leg))
         start = stretch.start.place
         # A crossing altitude lies over its own point, and may be lower than the ground ahead.
-        if limits.crossings_start and isinstance(start, Airport | Station) and start.elevation_ft is not None:
+        if limits.crossings_start and start is not None and start.elevation_ft is not None:
             crossed_ft = min(one.altitude_ft for one in limits.crossings_start)
             if below(crossed_ft, start.elevation_ft):
                 under = f"is below {start.ident}, elevation {whole(start.elevation_ft)} ft"
@@ -99,7 +158,7 @@ def _highest_end(stretch: Stretch) -> tuple[float, str]:
     """The elevation of the higher station or airport of a stretch, and its name; at least the sea's."""
     found = 0.0, ""
     for place in (stretch.start.place, stretch.end.place):
-        if isinstance(place, Airport | Station) and place.elevation_ft is not None and place.elevation_ft > found[0]:
+        if place is not None and place.elevation_ft is not None and place.elevation_ft > found[0]:
             found = place.elevation_ft, place.ident
     return found
 

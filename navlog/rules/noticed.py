@@ -17,7 +17,7 @@ from navlog.nav.notices import (
     effect_words,
     period_words,
 )
-from navlog.resolve.route import NoticeUse
+from navlog.resolve.route import NoticeUse, PointKind
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
@@ -59,8 +59,7 @@ def notice_not_understood(case: Case) -> Iterator[Found]:
     for use in case.log.route.notices:
         notice = use.notice
         if notice.unread is not None and notice.void is None:
-            told = all(name in f"{notice.location} {notice.text}" for name in use.names)
-            names = f"{'names' if told else 'may mean'} {', '.join(use.names) or notice.location}"
+            names = f"{'may mean' if use.guessed else 'names'} {', '.join(use.names) or notice.location}"
             yield Found(f"{notice.ident} {names}; {notice.unread}: {notice.text}", span=notice.span)
 
 
@@ -111,7 +110,9 @@ def _leg_at(case: Case, use: NoticeUse, told: AirportClosed | NoFuel) -> Leg | N
     names = airport_names(told.airport)
     for leg in case.legs:
         stretch = leg.stretch
-        begins, ends = leg.start_nm == 0.0 and stretch.start.ident in names, stretch.end.ident in names
+        # A VOR may have the name of the airport.
+        there = [one.ident in names and one.kind == PointKind.AIRPORT for one in (stretch.start, stretch.end)]
+        begins, ends = leg.start_nm == 0.0 and there[0], there[1]
         if stretch.number in use.stretches_counting and (begins or (leg.ends_stretch and ends)):
             return leg
     return None

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from navlog.flightlog.altitudes import altitudes_ft
+from msgspec import Struct
+
+from navlog.flightlog.altitudes import altitudes_ft, below
 from navlog.flightlog.records import Leg, Phase
+from navlog.nav import earth
 from navlog.nav.chart import Airport
 from navlog.nav.corridor import placed
 from navlog.nav.figures import distance, whole
 from navlog.nav.mountains import clearance_ft, mountainous
 from navlog.nav.notices import ObstacleTold
 from navlog.resolve.ground import corridors
+from navlog.rules.heights import climbs_from_airports, descents_to_airports
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 
@@ -21,14 +25,42 @@ _VFR_CLEARANCE_FT = 1_000.0
 _BY_FIELD_FT = 500.0
 """Lower ones near a field are for its pattern, which is 1,000 ft above it (common practice, no source)."""
 
+_BESIDE_NM = 4.0
+"""14 CFR 91.177(a)(2): `within a horizontal distance of 4 nautical miles from the course to be flown`."""
+
+_CLEARED_FT_PER_NM = 48.0
+"""What a climb of 200 ft a mile gains on the 40:1 surface of 152 (FAA AIM 5-2-9); descents are held to it as well."""
+
+
+class _Passage(Struct, frozen=True):
+    """A leg that passes an obstacle: how far over its top and beside it, and how far over is asked there.
+
+    `over_ft` counts no lower than 500 ft above a field, `flown_over_ft` as it is flown. `by_field` is one in a climb
+    from an airport or a descent to one, `way_told` False about a field where no way is told; `field` lies in the area.
+    """
+
+    leg: Leg
+    over_ft: float
+    flown_over_ft: float
+    needed_ft: float
+    away_nm: float
+    by_field: bool
+    way_told: bool = True
+    field: Airport | None = None
+
+    @property
+    def low(self) -> bool:
+        """Whether it passes lower than it should."""
+        return below(self.over_ft, self.needed_ft)
+
 
 @rule(
     "obstacle-by-notice",
     Severity.WARNING,
-    apart=(Severity.WARNING,),
+    apart=(Severity.ERROR, Severity.WARNING),
     group=Group.HEIGHT,
-    at_times=(Severity.NOTE,),
-    source="the notices handed in; 14 CFR 91.177(a)(2), 91.119(b)",
+    at_times=(Severity.ERROR, Severity.NOTE),
+    source="the notices handed in; 14 CFR 91.177(a)(2), 91.119(b); FAA AIM 5-2-9: 200 ft a NM, 152 of them obstacles",
     remedy="fly higher or another way, and look for it",
     passing=BASE,
     failing=sample("notices mast.txt"),
@@ -37,34 +69,65 @@ def obstacle_by_notice(case: Case) -> Iterator[Found]:
     """An obstacle of a notice stands near the way, less below the flight than its clearance, or above it.
 
     Near is within 4 NM of the course, or the error of its guidance. The clearance is 1,000 ft, under IFR in mountainous
-    areas 2,000; a climb from an airport and a descent to one must pass above its top. One farther below is a note.
+    areas 2,000; in a climb from an airport and a descent to one 48 ft for each mile from it, up to that. Under IFR one
+    above the flight is an error, and where no minimum is published or stated one with less clearance. One farther below
+    is a note. At a field inside an area, and where height is lost over one, tops up to 500 ft above the field are too.
     """
+    from_field_nm = _from_field_nm(case)
     for use in case.log.route.notices:
         for effect in use.notice.effects:
             # One whose height is not read is not understood, which its own rule tells.
             if not isinstance(effect, ObstacleTold) or effect.top_ft is None:
                 continue
-            top_ft = effect.top_ft
             near = [one for one in case.legs if one.stretch.number in use.stretches_counting]
-            passed = [(at_ft - top_ft, leg, away_nm) for leg in near for at_ft, away_nm in _passed(case, leg, effect)]
+            passed = [
+                one
+                for leg in near
+                for one in (*_passed(case, leg, effect, from_field_nm), *_about_field(case, leg, effect))
+            ]
             if passed:
                 # Of two legs that fall short by as much it is the nearer, to the tenth that is told.
-                worst = min(passed, key=lambda one: (one[0] - _needed_ft(case, one[1], effect), round(one[2], 1)))
-                over_ft, leg, away_nm = worst
-                low = over_ft < _needed_ft(case, leg, effect)
-                side = f"{whole(abs(over_ft))} ft {'above' if over_ft >= 0.0 else 'BELOW'}"
-                what = f"an obstacle of {whole(top_ft)} ft, {distance(away_nm)} NM off"
-                message = f"{side} {what}: {use.notice.text}"
-                by = _needed_ft(case, leg, effect) - over_ft if low else 0.0
-                yield Found(message, leg, None if low else Severity.NOTE, span=use.notice.span, about=message, by=by)
+                worst = min(
+                    passed,
+                    key=lambda one: (not _grave(one), not one.low, one.over_ft - one.needed_ft, round(one.away_nm, 1)),
+                )
+                message = f"{_words(worst, effect.top_ft)}: {use.notice.text}"
+                by = worst.needed_ft - worst.over_ft if worst.low else 0.0
+                severity = case.by_rules if _grave(worst) else None if worst.low else Severity.NOTE
+                yield Found(message, worst.leg, severity, span=use.notice.span, about=message, by=by)
 
 
-def _passed(case: Case, leg: Leg, obstacle: ObstacleTold) -> Iterator[tuple[float, float]]:
-    """How high a leg passes an obstacle, and how far beside; nothing where it does not.
+def _words(one: _Passage, top_ft: float) -> str:
+    """A passage in words."""
+    side = f"{whole(abs(one.flown_over_ft))} ft {'above' if one.flown_over_ft >= 0.0 else 'BELOW'}"
+    if one.field is not None:
+        return f"{one.field.ident} lies {side} the top of an area of obstacles of {whole(top_ft)} ft around it"
+    # What is passed below without fault is what the pattern of every field passes below.
+    low = "" if one.flown_over_ft >= 0.0 or one.low else f", no more than {whole(_BY_FIELD_FT)} ft above the field"
+    return f"{side} an obstacle of {whole(top_ft)} ft, {distance(one.away_nm)} NM off{low}"
+
+
+def _grave(passage: _Passage) -> bool:
+    """Whether under IFR a passage is an error, as it is with terrain: below the top, or lower than the law lets it be.
+
+    14 CFR 91.177(a) begins "Except when necessary for takeoff or landing", and asks on an airway for its own minimum.
+    """
+    if not passage.way_told:
+        return False
+    limits = passage.leg.stretch.limits
+    stated = limits.mea_ft is not None or (limits.minimum_ft is not None and limits.minimum_kind == "stated")
+    return below(passage.over_ft, 0.0) or (passage.low and not stated and not passage.by_field)
+
+
+def _passed(
+    case: Case, leg: Leg, obstacle: ObstacleTold, from_field_nm: Mapping[int, tuple[float, float]]
+) -> Iterator[_Passage]:
+    """How a leg passes an obstacle; nothing where it does not.
 
     Of an area it is where the leg is lowest, within its radius of the place abeam of its middle.
     """
-    radius_nm = obstacle.radius_nm
+    radius_nm, top_ft = obstacle.radius_nm, obstacle.top_ft or 0.0
+    needed_ft = clearance_ft(mountainous(obstacle.position)) if case.request.rules == "ifr" else _VFR_CLEARANCE_FT
     for part, corridor in corridors(leg.stretch, case.request.accuracy):
         place = placed(corridor.wider(radius_nm), obstacle.position)
         if place is None or leg.distance_nm <= 0.0 or leg.stays:
@@ -74,15 +137,51 @@ def _passed(case: Case, leg: Leg, obstacle: ObstacleTold) -> Iterator[tuple[floa
         if first_nm <= last_nm:
             start_ft, end_ft = altitudes_ft(leg)
             lowest_nm = first_nm if start_ft < end_ft else last_nm
-            height_ft = start_ft + (end_ft - start_ft) * (lowest_nm - leg.start_nm) / leg.distance_nm
-            yield max(height_ft, _least_ft(leg)), max(place.away_nm - radius_nm, 0.0)
+            share = (lowest_nm - leg.start_nm) / leg.distance_nm
+            flown_ft = start_ft + (end_ft - start_ft) * share
+            by_field = leg.number in from_field_nm
+            if by_field:
+                start_nm, end_nm = from_field_nm[leg.number]
+                needed_ft = min(needed_ft, _CLEARED_FT_PER_NM * (start_nm + (end_nm - start_nm) * share))
+            over_ft, away_nm = max(flown_ft, _least_ft(leg)) - top_ft, max(place.away_nm - radius_nm, 0.0)
+            yield _Passage(leg, over_ft, flown_ft - top_ft, needed_ft, away_nm, by_field)
 
 
-def _needed_ft(case: Case, leg: Leg, obstacle: ObstacleTold) -> float:
-    """How far above an obstacle a leg is to pass it."""
-    if leg.phase in (Phase.CLIMB, Phase.DESCENT):
-        return 0.0
-    return clearance_ft(mountainous(obstacle.position)) if case.request.rules == "ifr" else _VFR_CLEARANCE_FT
+def _about_field(case: Case, leg: Leg, obstacle: ObstacleTold) -> Iterator[_Passage]:
+    """A take-off or landing inside an area of obstacles, and height that is lost over a field beside an obstacle.
+
+    Neither is a way along a leg. No farther from the field is looked at than beside a course.
+    """
+    radius_nm, top_ft = obstacle.radius_nm, obstacle.top_ft or 0.0
+    first, last = leg is case.legs[0] and case.log.flight is None, leg is case.legs[-1]
+    ends = (leg.stretch.start if first else None, leg.stretch.end if last or leg.lands else None)
+    for field in (end.place for end in ends if end is not None):
+        if not isinstance(field, Airport) or field.elevation_ft is None:
+            continue
+        away_nm = earth.distance_nm(field.position, obstacle.position) - radius_nm
+        over_ft = field.elevation_ft - top_ft
+        if away_nm <= 0.0:
+            yield _Passage(leg, over_ft + _BY_FIELD_FT, over_ft, 0.0, 0.0, by_field=True, way_told=False, field=field)
+        elif leg.phase is Phase.LOSING and away_nm <= _BESIDE_NM:
+            end_ft = altitudes_ft(leg)[1]
+            judged_ft = max(end_ft, field.elevation_ft + _BY_FIELD_FT) - top_ft
+            yield _Passage(leg, judged_ft, end_ft - top_ft, 0.0, away_nm, by_field=True, way_told=False)
+
+
+def _from_field_nm(case: Case) -> dict[int, tuple[float, float]]:
+    """The miles from the airport at both ends of each leg that climbs from one or descends to one, by its number."""
+    found: dict[int, tuple[float, float]] = {}
+    for climb in climbs_from_airports(case.legs, takes_off=case.takes_off):
+        flown_nm = 0.0
+        for leg in climb:
+            found[leg.number] = flown_nm, flown_nm + leg.distance_nm
+            flown_nm += leg.distance_nm
+    for descent in descents_to_airports(case.legs):
+        left_nm = 0.0
+        for leg in reversed(descent):
+            found[leg.number] = left_nm + leg.distance_nm, left_nm
+            left_nm += leg.distance_nm
+    return found
 
 
 def _least_ft(leg: Leg) -> float:

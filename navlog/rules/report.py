@@ -76,10 +76,10 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
     asked = rules_on(frozenset().union(*[subjects(case) for case, _ in ways]))
     broken: list[tuple[int, int, list[Found]]] = []
     for way, (case, place) in enumerate(ways):
-        for one in asked if place is None else [one for one in asked if not one.whole_flight]:
+        for order, one in enumerate(asked):
             # Most rules find nothing in most flights.
-            if here := [*one.check(case)]:
-                broken.append((asked.index(one), way, here))
+            if (place is None or not one.whole_flight) and (here := [*one.check(case)]):
+                broken.append((order, way, here))
     found: list[Finding] = []
     for order, way, here in sorted(broken, key=lambda one: one[:2]):
         findings = _findings_of(asked[order], here, ways[way][0], reasons, ways[way][1], told)

@@ -38,6 +38,7 @@ _OLD_DEG = 6.0
     "station-out",
     Severity.ERROR,
     group=Group.GUIDANCE,
+    at_times=(Severity.NOTE,),
     source="`unavailable`, or the station's published status; 14 CFR 95.1(d), (e)",
     remedy="plan another way, or navigate this part by other means that you have on board",
     passing=sample("station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L", "unavailable QSK"),
@@ -50,7 +51,8 @@ def station_out(case: Case) -> Iterator[Found]:
     file places by it. Also a station whose published status says that it is shut down. 14 CFR 95.1(e): "The MOCA
     assures obstruction clearance ... and adequate reception of VOR navigation signals within 22 nautical miles of a VOR
     station used to define the route": what MEA and MOCA assure, they assure of the stations that define the route. That
-    both stations of a part count, and not only the one in use, is common practice, no source.
+    both stations of a part count, and not only the one in use, is common practice, no source; a note where the other
+    one guides all the way from point to point up to its own changeover point.
     """
     if not case.request.definitions.unavailable and not _meets_outage(case):
         return
@@ -59,8 +61,12 @@ def station_out(case: Case) -> Iterator[Found]:
         for ident, station in dict(_relied_on(case, stretch)).items():
             why = _out_of_service(case, stretch, ident, station)
             if why is not None:
-                message = f"{stretch.start.name} to {stretch.end.name} relies on {ident}, which is {why}"
-                yield Found(message, leg, station=ident)
+                way, alone = f"{stretch.start.name} to {stretch.end.name}", _flown_without(case, stretch, ident)
+                if alone is None:
+                    yield Found(f"{way} relies on {ident}, which is {why}", leg, station=ident)
+                else:
+                    message = f"{way} is flown on {alone} alone, up to its changeover point: {ident} is {why}"
+                    yield Found(message, leg, Severity.NOTE, station=ident)
 
 
 def _meets_outage(case: Case) -> bool:
@@ -94,14 +100,37 @@ def _out_of_service(case: Case, stretch: Stretch, ident: str, station: Station |
     return None
 
 
+def _flown_without(case: Case, stretch: Stretch, ident: str) -> str | None:
+    """The station of the airway on which a stretch is flown up to its changeover point with one that is out.
+
+    None where the flight passes that one, has a fix placed by it or needs it on a part of the way.
+    """
+    if ident in dict(_used_at_ends(case, stretch)):
+        return None
+    (alone, *others) = dict.fromkeys(part.guidance.station.ident if part.guidance else None for part in stretch.parts)
+    if others or alone in (None, ident) or alone not in dict(_serving(case, stretch)):
+        return None
+    return None if any(part.past_changeover for part in stretch.parts) else alone
+
+
 def _relied_on(case: Case, stretch: Stretch) -> Iterator[tuple[str, Station | None]]:
     """The stations that a stretch passes, is served by along its airway, or ends at a fix of."""
+    yield from _used_at_ends(case, stretch)
+    yield from _serving(case, stretch)
+
+
+def _used_at_ends(case: Case, stretch: Stretch) -> Iterator[tuple[str, Station | None]]:
+    """The stations over which a stretch begins or ends, and those by which the file places the fix at its end."""
     for point in (stretch.start, stretch.end):
         if point.station is not None:
             yield point.station.ident, point.station
     definition = case.request.definitions.fixes.get(stretch.end.ident or "")
     if definition is not None and definition.position is None:
         yield from ((name.ident, None) for name, _ in definition.radials)
+
+
+def _serving(case: Case, stretch: Stretch) -> Iterator[tuple[str, Station | None]]:
+    """The first VOR behind a stretch of an airway and the first ahead."""
     if stretch.airway is not None and stretch.start.ident is not None and stretch.end.ident is not None:
         points = stretch.airway.points
         behind = points.index(stretch.start.ident)

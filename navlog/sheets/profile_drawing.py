@@ -10,7 +10,7 @@ from msgspec import Struct
 from navlog.flightlog.facts import lowest
 from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav import figures
-from navlog.nav.chart import Airport, Service, Station
+from navlog.nav.chart import Service
 from navlog.nav.clearance import Abeam
 from navlog.nav.terrain import Spot
 from navlog.printed.place_names import place_name
@@ -194,7 +194,7 @@ def _known_ground(log: Log, frame: _Frame, room: LabelRoom) -> None:
 def _elevation_ft(point: LegPoint) -> float | None:
     """The elevation of an airport or station."""
     place = point.point.place if point.point is not None else None
-    return place.elevation_ft if isinstance(place, Airport | Station) else None
+    return None if place is None else place.elevation_ft
 
 
 def _ends(log: Log) -> Iterator[tuple[float, LegPoint]]:

@@ -106,7 +106,7 @@ def _lost(answer: Answer, station: str) -> tuple[int, ...]:
     found = (
         legs[one.leg - 1].stretch.number
         for one in answer.findings
-        if one.rule == "station-out" and one.leg is not None and f" relies on {station}, " in one.message
+        if one.rule == "station-out" and one.leg is not None and one.station == station
     )
     return tuple(sorted(set(found)))
 

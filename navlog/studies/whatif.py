@@ -16,7 +16,6 @@ from msgspec import Struct
 from navlog.flightlog.altitudes import height_on_scale_ft
 from navlog.flightlog.planning import conditions_of, plan, planned
 from navlog.flightlog.records import Leg, Log
-from navlog.nav.chart import Airport, Station
 from navlog.nav.problems import NavlogError, Span, problem_error
 from navlog.nav.record import changed
 from navlog.nav.wind import Wind, WindColumn, added
@@ -225,7 +224,7 @@ def _minimum_ft(stretch: Stretch) -> float | None:
 def _highest_elevation_ft(log: Log) -> float:
     """The highest elevation known among the points of the route; 0 where none is."""
     places = [point.place for point in log.route.points]
-    known = [place.elevation_ft for place in places if isinstance(place, Airport | Station)]
+    known = [place.elevation_ft for place in places if place is not None]
     return max((elevation_ft for elevation_ft in known if elevation_ft is not None), default=0.0)
 
 

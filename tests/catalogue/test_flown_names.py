@@ -206,6 +206,12 @@ def test_under_ifr_the_published_minimums_bind_whatever_the_file_states(
     assert "error" not in {one["severity"] for one in visual["findings"] if one["rule"] == rule}
 
 
+def test_of_the_published_minimums_between_two_points_of_the_file_the_highest_binds(fly: Flown) -> None:
+    """AWY_SEG_ALT, V101: MEA 10000 from GLL to LIBEL, 16000 from there to RIDJE."""
+    found = fly("GLL V101 RIDJE", "airway V101 GLL 258 - RIDJE 49.7nm mea 9000", "rules ifr", altitude="15000")
+    assert messages(found, "under-mea") == ["15000 ft is below the MEA of 16000 ft as published on V101"]
+
+
 def test_on_the_way_to_an_alternate_the_published_minimums_bind_too(fly: Flown) -> None:
     own = ("airway V101 GLL 258 - LIBEL 25.2nm mea 9000", "rules ifr", "alternate LIBEL via V101 GLL KBDU")
     found = fly("GLL LIBEL", *own, altitude="9500")

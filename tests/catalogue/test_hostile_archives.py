@@ -110,6 +110,16 @@ def test_a_damaged_archive(tmp_path: Path, nasr: Path, damage: str) -> None:
     refused(path, "bad-archive", tmp_path)
 
 
+@pytest.mark.parametrize("share", [0.1, 0.5, 0.99])
+def test_a_download_that_broke_off_is_told_as_cut_short(tmp_path: Path, nasr: Path, share: float) -> None:
+    # A zip's directory stands at its end (PKWARE APPNOTE 4.3.6), so that a part has none and looks like no zip.
+    path = tmp_path / "cut.zip"
+    with zipfile.ZipFile(path, "w") as archive:
+        archive.write(nasr / "NAV_BASE.csv", "NAV_BASE.csv")
+    path.write_bytes(path.read_bytes()[: int(share * path.stat().st_size)])
+    refused(path, "cut short: its end is missing", tmp_path)
+
+
 def test_a_zip_three_deep_is_not_looked_into(tmp_path: Path, nasr: Path) -> None:
     path = nasr / "NAV_BASE.csv"
     for depth in range(3):

@@ -77,3 +77,4 @@ def test_damage_to_what_is_laid_up_is_told(copy: Path, day: date, data: bytes) -
     with open_catalogue(copy) as asked, pytest.raises(NavlogError) as raised:
         asked.airways("V101", day)
     assert [problem.code for problem in raised.value.problems] == ["damaged-catalogue"]
+    assert ": its airways: " in raised.value.problems[0].message

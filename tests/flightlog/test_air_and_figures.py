@@ -11,7 +11,7 @@ from helpers.judged import reported
 from navlog.flightlog.performance import Air, air_at, cruise, placed_at_level, vertical, wind_height_ft
 from navlog.flightlog.records import Conditions, FuelUnit
 from navlog.nav.chart import Position
-from navlog.nav.problems import NavlogError, Span, problem_error
+from navlog.nav.problems import NavlogError, Problem, Span, problem_error
 from navlog.nav.record import changed
 from navlog.nav.wind import Wind, WindColumn, WindLevel
 from navlog.request.aircraft import Aircraft, Figures, PhaseTable
@@ -110,6 +110,16 @@ def test_a_height_beyond_the_book_is_told_at_the_level_that_is_written() -> None
     told = placed_at_level(error, changed(PLAIN, level_span=Span("x.route", 3, 10)), request)
     assert [one.span for one in told.problems] == [Span("x.route", 3, 10)]
     assert placed_at_level(error, PLAIN, request) is error
+
+
+def test_a_temperature_beyond_the_book_is_told_by_its_mark_and_not_by_its_words() -> None:
+    request = changed(reported().log.route.request, winds=(), spans={"temperature": Span("x.route", 5, 13)})
+    conditions = changed(PLAIN, level_span=Span("x.route", 3, 10))
+    for marked, line in ((True, 5), (False, 3)):
+        error = NavlogError(Problem("outside-table", "the table of section C", of_temperature=marked))
+        (told,) = placed_at_level(error, conditions, request).problems
+        assert told.span is not None
+        assert told.span.line == line
 
 
 def level_written(*changed: str) -> str:

@@ -148,3 +148,15 @@ def test_a_station_used_on_two_stretches_in_a_row_is_out_on_both_where_it_is_at_
     """QEL is used from 15:22Z to 15:39Z; QEL to XOLD is flown from 15:34Z."""
     answer = flown("!XHA 07/001 QEL NAV VOR U/S 2607181536-2607182300")
     assert legs_guided_by(answer, "QEL") == []
+
+
+@pytest.mark.parametrize("filed", ["!QEL 07/001 QEL AD AP CLSD {}", "!QEL 07/001 KQEL AD AP CLSD {}"])
+def test_a_closed_airport_is_told_where_the_flight_lands_and_not_where_its_vor_is_tuned(filed: str) -> None:
+    # QEL, the VOR, is tuned from its changeover point on; KQEL, the airport of the domestic form's QEL, is the end.
+    field = "airport KQEL N45 41.00 W039 20.00 elev 350ft"
+    for route, closed in (("route XHAR QHB V801 QEL KQEL", ["KQEL"]), ("route XHAR QHB V801 QEL XOLD", [])):
+        answer = flown(filed.format("2607181400-2607182000"), field, route)
+        legs = log_of(answer).legs
+        assert [leg.end.name for leg in legs if leg.stretch.notices] == closed
+        told = [one for one in answer.findings if one.rule == "airport-closed"]
+        assert [one.where for one in told] == ([f"leg {len(legs)}"] if closed else [])

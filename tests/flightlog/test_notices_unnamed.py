@@ -44,6 +44,8 @@ def test_a_station_by_name_or_frequency_and_place_is_sure(words: str, out: str) 
         ("VOR ELDON UNSERVICEABLE.", "4544N03933W025"),
         # Another name at its very place; 2 NM are two of the minutes that a Q line is told in.
         ("ELDER VOR U/S.", "4544N03933W025"),
+        # A word that has the letters of its identifier in it does not name it.
+        ("VOR ELDON UNSERVICEABLE REF QELDON.", "4544N03933W025"),
         # Cut short: no item E.
         ("", "4544N03933W025"),
         ("", "4544N03913W025"),

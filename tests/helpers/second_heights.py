@@ -97,9 +97,11 @@ def of_minimums(way: Way, leg: Json, low_ft: float, grave: str) -> Iterator[tupl
         return  # Under VFR level flight alone is told.
     unclear = moca_ft is not None and low_ft < moca_ft - HALF_FT
     if mea_ft is None or low_ft >= mea_ft - HALF_FT:
-        # A MOCA above its MEA is a slip of the chart, which `moca-over-mea` tells.
+        # 14 CFR 91.177(a)(1): "down to, but not below, the MOCA", also of one above its MEA.
         if unclear:
-            yield "under-mea", grave if mea_ft is None else "either"
+            yield "under-mea", grave
+    elif unclear and moca_ft is not None and moca_ft > mea_ft:
+        yield "under-mea", grave
     elif not way.by_ifr:
         blind = moca_ft is None and low_ft < mea_ft - 1000.0 - HALF_FT and not way.statements["terrain"]
         yield "under-mea", "warning" if unclear or blind else "either note"

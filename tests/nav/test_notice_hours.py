@@ -41,7 +41,9 @@ CASES = [
     ("FRI 2200-SAT 0600 AND SUN 2200-MON 0600", "2026-07-18 0300", True),
     ("FRI 2200-SAT 0600 AND SUN 2200-MON 0600", "2026-07-19 2300", True),
     ("FRI 2200-SAT 0600 AND SUN 2200-MON 0600", "2026-07-19 2100", False),
-    # From an hour of a day to an earlier one of the same day is all but a week.
+    # From an hour of a day to an earlier one of the same day is all but a week, to itself all of one.
+    ("FRI 0600-FRI 0600", "2026-07-16 1200", True),
+    ("FRI 0600-FRI 0600", "2026-07-18 1200", True),
     ("SUN 2200-SUN 0600", "2026-07-18 1200", True),
     ("SUN 2200-SUN 0600", "2026-07-19 0559", True),
     ("SUN 2200-SUN 0600", "2026-07-19 1200", False),
@@ -65,7 +67,17 @@ def test_hours_are_open_on_their_days_alone(hours: str, moment: str, counts: boo
 
 @pytest.mark.parametrize(
     "hours",
-    ["DLY SR-SS", "19-21 H24", "18 19 JUL 0700-1500", "DLY 2500-2600", "DLY 1260-1300", "DLY", ""],
+    [
+        "DLY SR-SS",
+        "19-21 H24",
+        "18 19 JUL 0700-1500",
+        "DLY 2500-2600",
+        "DLY 1260-1300",
+        "DLY",
+        "",
+        "FRI 2260-SAT 0600",
+        "FRI 2200-SAT 0660",
+    ],
 )
 def test_what_is_said_in_another_way_is_not_read(hours: str) -> None:
     assert read_hours(hours) is None

@@ -180,6 +180,7 @@ def test_places_each_with_a_height_of_its_own_stand_by_themselves() -> None:
         # No word of an obstacle: a place and a height alone are none.
         ("RWY 09/27 THR DISPLACED TO 453000N0393000W 1200FT MSL", False),
         ("RWY 09/27 WIP. CRANE HGT 90FT", False),
+        ("RWY 09/27 WIP. CRANE 453000N0393000W HGT 90FT", False),
     ],
 )
 def test_an_obstacle_among_other_words_stands_where_its_place_and_top_are_read(text: str, *, stands: bool) -> None:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from navlog.nav.angles import position_text
 from navlog.nav.chart import Position
-from navlog.nav.notices import Disc, Notice, StationOut, period_words
+from navlog.nav.notices import Disc, Notice, ObstacleTold, SegmentMinimum, StationOut, effect_words, period_words
 from navlog.request.notice_stations import read_plain_language
 from navlog.request.notices import read_notices
 
@@ -62,7 +63,36 @@ def test_an_icao_notice_cut_short_says_what_is_missing() -> None:
     assert (notice.aid.words, notice.aid.name) == ("", None)
 
 
+@pytest.mark.parametrize(("radius_nm", "near"), [(0.0, "at"), (0.5, "within 0.5 NM of"), (3.0, "within 3.0 NM of")])
+def test_an_obstacle_says_how_wide_its_area_is(radius_nm: float, near: str) -> None:
+    told = effect_words(ObstacleTold(Position(45.5, -39.5), 1200.0, radius_nm))
+    assert told == f"obstacle of 1200 ft MSL {near} {position_text(Position(45.5, -39.5))}"
+
+
 @pytest.mark.parametrize(("hours", "told"), [("DLY 1200-2200", ""), ("SR-SS", ", not read")])
 def test_hours_that_are_not_read_say_so_where_the_notice_is_printed(hours: str, told: str) -> None:
     (notice,) = read_notices(f"!XHA 07/001 QEL NAV VOR U/S {hours} 2607010000-2607312359", "x")
     assert period_words(notice) == f"from 2026-07-01 00:00Z to 2026-07-31 23:59Z, hours {hours}{told}"
+
+
+@pytest.mark.parametrize(
+    ("text", "station"),
+    [("FWE VOR U/S.", "FWE"), ("VOR \N{RIGHT SINGLE QUOTATION MARK}QEL\N{RIGHT SINGLE QUOTATION MARK} U/S.", "QEL")],
+)
+def test_three_letters_alone_or_in_quotes_are_an_identifier(text: str, station: str) -> None:
+    assert read_plain_language(text).effects == (StationOut(station, "vor"),)
+
+
+def test_an_endless_sentence_on_a_station_is_not_read() -> None:
+    assert read_plain_language("ELDON VOR " + "U/S " * 200).unread == "it is longer than any that is known"
+
+
+def test_a_minimum_for_one_way_says_which() -> None:
+    told = effect_words(SegmentMinimum(("V801",), "QHB", "QEL", "MEA", 5000.0, "north"))
+    assert told == "V801 QHB to QEL MEA 5000 ft northbound"
+    both = effect_words(SegmentMinimum(("V801",), "QHB", "QEL", "MEA", 5000.0))
+    assert both == "V801 QHB to QEL MEA 5000 ft"
+
+
+def test_an_icao_notice_is_printed_with_its_number_and_kind() -> None:
+    assert read("ELDON VOR U/S.", "QNVAS").text.startswith("A0300/26 NOTAMN Q) ZZZZ/QNVAS/")

@@ -72,7 +72,8 @@ class Chart(NoCatalogue):
         return (QPB,) if (ident, day) == ("QPB", DAY) else ()
 
     def stations_on(self, frequency_mhz: float, near: Position, radius_nm: float, day: date) -> tuple[Station, ...]:
-        return (QPB,) if (frequency_mhz, day) == (113.0, DAY) else ()
+        asked_for = (frequency_mhz, near, radius_nm, day)
+        return (QPB,) if asked_for == (113.0, Position(45.0, -39.0), 200.0, DAY) else ()
 
     def fixes(self, ident: str, day: date) -> tuple[Fix, ...]:
         return (Fix("FIXB"),) if (ident, day) == ("FIXB", DAY) else ()

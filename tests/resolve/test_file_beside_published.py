@@ -126,3 +126,33 @@ def test_the_radials_of_the_files_airway_are_held_against_the_published_ones(
 ) -> None:
     found = differing(catalogue, f"airway V1 CHS {radial} - CRE 92nm mea 5000 maa 17500")
     assert [one for one in found if "R-" in one] == told
+
+
+@pytest.mark.parametrize(
+    ("radial", "told"),
+    [
+        # V1 arrives at CRE on its 233.52 (AWY_SEG_ALT.csv, PLANN to CRE, the opposite course).
+        ("234", []),
+        ("237", ["V1 CHS to CRE is CRE R-237 in the file and R-234 as published"]),
+    ],
+)
+def test_the_radial_at_the_far_end_is_held_against_the_published_one_too(
+    catalogue: str, radial: str, told: list[str]
+) -> None:
+    found = differing(catalogue, f"airway V1 CHS 055 - {radial} CRE 92nm mea 5000 maa 17500")
+    assert [one for one in found if "R-" in one] == told
+
+
+@pytest.mark.parametrize(("off_nm", "told"), [(1.47, False), (1.57, True)])
+def test_a_long_distance_to_a_fix_is_known_to_a_hundredth_of_it(catalogue: str, off_nm: float, told: bool) -> None:
+    # CARNO lies 75.96 NM from CRE on R-233.52 (FIX_BASE.csv). A degree there is 1.326 NM, a hundredth 0.760: together
+    # 1.528 NM, and 1.417 with the half mile of a short one. Along the radial, so that the distance alone is off.
+    found = differing(catalogue, f"fix CARNO CRE 233.52 {75.957 + off_nm:.3f}nm")
+    assert [one.startswith("CARNO is at ") for one in found] == [True] * told
+
+
+@pytest.mark.parametrize(("minutes", "told"), [("23.60", False), ("24.07", True)])
+def test_a_fix_by_its_position_is_known_to_a_tenth_of_a_mile(catalogue: str, minutes: str, told: bool) -> None:
+    # INLET lies at 33 23.565 N (FIX_BASE.csv): 0.03 and 0.5 minutes of latitude are as many miles.
+    found = differing(catalogue, f"fix INLET N33 {minutes} W079 19.910")
+    assert [one.startswith("INLET is at ") for one in found] == [True] * told

@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 import pytest
 
 from navlog.nav.accuracy import Accuracy
-from navlog.nav.chart import Position
+from navlog.nav.chart import Position, Provenance, Source
 from navlog.nav.clearance import Below
 from navlog.nav.corridor import Corridor
+from navlog.nav.obstacles import Obstacle, Obstacles
 from navlog.nav.record import changed
-from navlog.nav.terrain import Spot
+from navlog.nav.terrain import Spot, open_terrain
+from navlog.request.flights import read_flights
+from navlog.request.records import Request
 from navlog.resolve import ground
-from navlog.resolve.ground import Ground, _ground
+from navlog.resolve.flight import resolve_flight
+from navlog.resolve.ground import Ground, _ground, grounded
+from navlog.resolve.lookup import NoCatalogue
 from navlog.resolve.route import GuidedPart
+from navlog.rules.samples import FILES, sample
 
 PLAIN = Below(None, None, True, False, 1000.0, 3000.0, ("N45W039",), ())
 PARTS = (GuidedPart(0.0, 10.0, None, "no radial"), GuidedPart(10.0, 20.0, None, "no radial"))
@@ -76,3 +83,48 @@ def test_what_a_stretch_has_below_it_is_told_once_and_by_miles_along_the_whole(m
     assert (found.obstacle.height_ft, found.obstacle.along_nm) == (1400.0, 3.0)
     assert (found.obstacles_known, found.clearance_ft) == (False, 2000.0)
     assert (found.tiles, found.unknown) == (("N45W039", "N46W039"), ("no tile",))
+
+
+MAST = Obstacle("26-1", "TOWER", Position(46.0 + 12.7 / 60.0, -39.0 - 20.2674 / 60.0), 1800.0, 0.0, 50.0)
+EDITION = Provenance(Source.DOF, "260705")
+
+
+class Masts(NoCatalogue):
+    """A mast 0.3 NM east of 39 20.7 W, 0.4 NM north of QHB: a minute of longitude is 0.6934 NM there."""
+
+    def obstacles(self, corridor: Corridor, day: date) -> Obstacles | None:
+        return Obstacles((MAST,), (EDITION,)) if day == date(2026, 7, 18) else None
+
+
+def test_an_obstacle_beside_a_leg_of_less_than_a_mile_is_told_with_its_place_and_makes_its_minimum() -> None:
+    """0.8 NM north from QHB. 1,800 ft, 50 ft uncertain, and 2,000 where nobody knows of no mountains make 3,900 ft."""
+    text = sample(
+        "airport NEARQ N46 13.10 W039 20.70 elev 790ft", "direct QHB - NEARQ 0.8nm", "route QEL V801 QHB NEARQ"
+    )
+    (request,) = read_flights(text, "f.route").flights
+    assert isinstance(request, Request), request
+    route = grounded(resolve_flight(request), open_terrain(FILES["terrain"]), Masts())
+    along, near = route.stretches
+    found = near.ground
+    assert found is not None
+    assert found.obstacle is not None
+    assert (found.obstacle.height_ft, found.obstacle.top_ft) == (1800.0, 1850.0)
+    assert found.obstacle.along_nm == pytest.approx(0.4, abs=0.01)
+    assert found.obstacle.aside_nm == pytest.approx(0.3, abs=0.01)
+    assert (found.minimum_ft, near.limits.minimum_ft, near.limits.minimum_kind) == (3900.0, 3900.0, "terrain")
+    assert (found.obstacles_known, found.editions, found.top) == (True, (EDITION,), found.obstacle)
+    (piece,) = near.abeam
+    assert piece.top is not None
+    assert (piece.top.top_ft, piece.minimum_ft) == (1850.0, 3900.0)
+    # An airway has its minimums published: what lies abeam of it is for a climb or descent.
+    assert (along.ground, along.abeam != ()) == (None, True)
+    assert EDITION in route.sources
+
+
+def test_where_no_obstacle_of_any_place_is_known_the_ground_says_so() -> None:
+    (request,) = read_flights(sample("-direct QHB", "route XHAR QHB"), "f.route").flights
+    assert isinstance(request, Request), request
+    (only,) = grounded(resolve_flight(request), open_terrain(FILES["terrain"]), NoCatalogue()).stretches
+    assert only.ground is not None
+    # The hill at QHB tops out at 820 ft, outside the United States: 2,820 ft, up to the hundred.
+    assert (only.ground.obstacles_known, only.ground.obstacle, only.ground.minimum_ft) == (False, None, 2900.0)

@@ -50,6 +50,8 @@ def test_a_bearing_is_told_with_the_kind_of_its_station(station: Station, kind: 
 def test_a_station_is_meant_within_300_miles(nm: float, meant: bool) -> None:
     assert may_be_meant(QAA, north(nm)) is meant
     assert may_be_meant(QAA, None)
+    # On one meridian as far either side of the equator, 20 degrees and some 1,200 NM apart.
+    assert not may_be_meant(changed(QAA, position=Position(10.0, -39.0)), Position(-10.0, -39.0))
     assert may_be_meant(changed(QAA, position=None), north(nm))
 
 

@@ -113,3 +113,10 @@ def test_a_definition_that_cannot_be(statement: str, at: str, code: str, message
 )
 def test_a_definition_that_can_be(statement: str) -> None:
     assert resolve_flight(asked(statement), Published()).points
+
+
+def test_a_fix_that_cannot_be_laid_down_is_a_problem_though_nothing_flies_there() -> None:
+    """A DME reads the slant distance: without the station's height nobody knows what it is over the ground."""
+    bare = "station QNE 113.00 N46 00.00 W039 00.00 decl 0E"
+    (found,) = problems(bare, "fix LAKER QNE 350 dme 30 at 7076ft")
+    assert found[1:3] == ("no-elevation", "a DME reading needs the elevation of `QNE`")

@@ -92,6 +92,12 @@ def climbing(*rows: tuple[float, float, float, float]) -> list[str]:
         ),
         (((4000, 5, 1.0, 8), (4000, 7, 0.5, 12), (4000, 9, 2.2, 17)), []),
         # In whole gallons 2, 1 and 2 are in line.
+        # Whole minutes are off by one: 900 ft from 8,000 on in 2, where 1,000 ft beside take 1, may have been 1.
+        (((8000, 8, 1.6, 16), (900, 2, 0.2, 2), (1000, 1, 0.2, 2)), []),
+        (
+            ((4000, 5, 1.35, 8), (4000, 7, 0.05, 12), (4000, 9, 2.25, 17)),
+            ["warning: [climb] takes 0.05 of fuel from 4000 to 8000 ft, and 1.35 in the layer beside"],
+        ),
         (((4000, 5, 2, 8), (4000, 7, 1, 12), (4000, 9, 2, 17)), []),
         # Of the first layer the one above stands beside it.
         (

@@ -90,20 +90,26 @@ def test_a20_a_station_out_of_service_breaks_what_relies_on_it() -> None:
     ]
 
 
-def test_a20_the_station_at_the_far_end_of_an_airway_is_relied_on_too() -> None:
-    # The flight leaves V801 at MARSH; QEL beyond it holds the second half.
-    chart = "airway V801 QHB 212 - MARSH 15nm mea 3000 - 034 QEL 14.5nm mea 3000"
-    fix = "fix MARSH N45 59.58 W039 27.30"
-    flight = (chart, fix, "route XHAR QHB V801 MARSH", "unavailable QEL")
-    assert found("station-out", *flight) == ["error: QHB to MARSH relies on QEL, which is out of service"]
+RELIES = "error: {way} relies on {out}, which is out of service"
+ALONE = "note: {way} is flown on {other} alone, up to its changeover point: {out} is out of service"
 
 
-def test_a20_the_station_behind_on_an_airway_is_relied_on_too() -> None:
-    # The flight joins V801 at MARSH; QHB behind it holds the first half.
-    chart = "airway V801 QHB 212 - MARSH 15nm mea 3000 - 034 QEL 14.5nm mea 3000"
-    fix = "fix MARSH N45 59.58 W039 27.30"
-    flight = (chart, fix, "route MARSH V801 QEL XOLD", "unavailable QHB")
-    assert found("station-out", *flight) == ["error: MARSH to QEL relies on QHB, which is out of service"]
+# The middle of V801's 29.5 NM is 14.75: the MEA is assured of either station up to there (14 CFR 95.1, 95.8001).
+@pytest.mark.parametrize(
+    ("marsh_nm", "fix", "behind", "ahead"),
+    [
+        (8.8, "N46 04.09 W039 24.19", ALONE, RELIES),
+        (20.7, "N45 52.70 W039 29.35", RELIES, ALONE),
+    ],
+)
+def test_a20_the_station_at_the_other_end_of_an_airway_is_relied_on_too_past_the_changeover_point(
+    marsh_nm: float, fix: str, behind: str, ahead: str
+) -> None:
+    chart = f"airway V801 QHB 212 - MARSH {marsh_nm}nm mea 3000 - 034 QEL {29.5 - marsh_nm:.1f}nm mea 3000"
+    left = (chart, f"fix MARSH {fix}", "route XHAR QHB V801 MARSH", "unavailable QEL")
+    assert found("station-out", *left) == [behind.format(way="QHB to MARSH", out="QEL", other="QHB")]
+    joined = (chart, f"fix MARSH {fix}", "route MARSH V801 QEL XOLD", "unavailable QHB")
+    assert found("station-out", *joined) == [ahead.format(way="MARSH to QEL", out="QHB", other="QEL")]
 
 
 def test_a20_a_station_behind_the_one_at_which_the_airway_is_joined_may_be_out() -> None:

@@ -16,7 +16,7 @@ from navlog.nav.record import changed
 from navlog.request.references import References
 from navlog.resolve.route import Point
 from navlog.rules.answers import check_text
-from navlog.rules.registry import Found
+from navlog.rules.registry import Found, Severity
 from navlog.rules.samples import SampleCatalogue, sample
 from navlog.rules.stations import channel_unpaired, frequencies_alike, frequency_shared, station_out
 
@@ -85,7 +85,7 @@ frequencies-alike: route XHAR QHB V801 QEL | -direct QEL | alternate XOLD | dire
 frequencies-alike: route XHAR 4600N03930W | alternate 4600N03930W via QEL XOLD | -airway V801 | -direct QHB
 # A published VOR of the file's own airway, beyond where it is left.
 station-out: airway V805 QHB 212 - MARSH 15nm - QPB 28nm | fix MARSH N45 59.58 W039 27.30 | route XHAR QHB V805 MARSH | -direct QEL | unavailable QPB
-    error leg 2 15:21 QHB to MARSH relies on QPB, which is out of service [of QPB]
+    note leg 2 15:21 QHB to MARSH is flown on QHB alone, up to its changeover point: QPB is out of service [of QPB]
 # 9.5 degrees of longitude at N70 are 195 NM, 12 minutes across the date line at N45 8.5 NM. A DME alone is no VOR.
 frequency-shared: station QHB 113.70 N70 00.00 W030 00.00 decl 15W class L | fix LAKER N70 10.00 W030 00.00 | station QSK 113.70 N70 00.00 W020 30.00 decl 14W class L | -direct QHB | -direct QEL | -airway V801 | route QHB LAKER
     warning leg 1 13:11 QSK is on 113.70 too, 195.2 NM from where QHB is used
@@ -154,8 +154,10 @@ def test_a_station_of_the_airway_that_is_published_as_shut_down_is_told_where_it
     assert ahead is not None
     airway = changed(leg.stretch.airway, places=(behind, leg.stretch.start.fix, ahead))
     out = changed(leg, stretch=changed(leg.stretch, airway=airway))
-    message = "MARSH to QEL relies on QHB, which is published as shutdown"
-    assert list(station_out.check(changed(case, first_legs=(out,)))) == [Found(message, out, station="QHB")]
+    message = "MARSH to QEL is flown on QEL alone, up to its changeover point: QHB is published as shutdown"
+    assert list(station_out.check(changed(case, first_legs=(out,)))) == [
+        Found(message, out, Severity.NOTE, station="QHB")
+    ]
 
 
 def test_a_published_frequency_of_no_channel_has_no_pair() -> None:

@@ -60,8 +60,9 @@ def test_without_one_that_is_said() -> None:
 
 
 def test_the_level_is_the_highest_that_is_flown_or_climbed_to() -> None:
-    """From 4,500 ft at QBB 2,000 ft are climbed in 5 NM, and before XCC at 500 ft as much is lost as was gained."""
-    (report,) = reports(PLACES + "alternate XCC from QBB via QCC at 6500\nroute QAA QBB\n")
+    """From 4,500 ft at QBB 800 ft are climbed in the 2 NM to NEAR, 2,000 in 5 NM, and all is lost before XCC."""
+    near = "fix NEAR QBB 090 2nm\ndirect QBB - NEAR 2nm\ndirect NEAR - 270 QCC 18nm\n"
+    (report,) = reports(PLACES + near + "alternate XCC from QBB via NEAR QCC at 6500\nroute QAA QBB\n")
     log = plan(report.log.route, changed(report.log.conditions, aircraft=BOOK))
     (line,) = Printed.of(judge(log)).alternate_lines
     assert ", 6500 ft, 30.0 NM " in line

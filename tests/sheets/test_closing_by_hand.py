@@ -165,3 +165,22 @@ def test_the_reserve_is_told_with_what_it_goes_by() -> None:
     assert fuel_lines()[-1] == "reserve 30 min by 14 CFR 91.151, day as stated by `rules vfr day`"
     assert fuel_lines(rules="ifr")[-1].startswith("reserve 45 min by 14 CFR 91.167")
     assert fuel_lines(reserve="50min")[-1] == "reserve 50 min as stated"
+    # A shorter one that is stated is none: 14 CFR 91.167 asks for 45 minutes.
+    assert fuel_lines(rules="ifr", reserve="20min")[-1] == "reserve 45 min by 14 CFR 91.167, not the 20 min stated"
+
+
+@pytest.mark.parametrize(
+    ("rules", "told"),
+    [("ifr", ["no approach to XCC that is missed is counted before it: `extra` keeps fuel for one"]), ("vfr day", [])],
+)
+def test_under_ifr_what_a_missed_approach_takes_is_not_counted_on_the_way_to_an_alternate(
+    rules: str, told: list[str]
+) -> None:
+    places = (
+        "airport XCC N46 00.00 W038 00.00 elev 500ft\nairport XDD N46 10.00 W038 00.00 elev 500ft\n"
+        "direct FIXC - XCC 10nm\ndirect XCC - XDD 10nm\nwind calm\noff 15:00Z\ntas 120kt\nburn 12gph\nfuel 30gal\n"
+        f"altitude 4500\nrules {rules}\nalternate XDD\n"
+    )
+    (report,) = reports(STATIONS + PLAN + THREE.replace("FIXB FIXC\n", "FIXB FIXC XCC\n") + places)
+    (found,) = [one.lines for one in sections(report) if one.title.startswith("ALTERNATE")]
+    assert [one for one in found if "missed" in one] == told

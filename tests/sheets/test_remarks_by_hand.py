@@ -5,12 +5,19 @@ The courses are those on the stations' charts and the compass is 13W of the mode
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from helpers.judged import along, reported
 
+from navlog.nav.record import changed
+from navlog.printed.level_words import new_level
 from navlog.printed.needles import needles
+from navlog.printed.page import Printed
+from navlog.printed.places import places
 from navlog.printed.remarks import remarks
 from navlog.printed.rows import rows
+from navlog.resolve.route import ChangeoverKind
 
 TO_QHB = (
     "needle 272, compass 269 in no wind", "VOR error 4.5 degrees = 0.8 NM either side at 9.6 NM from QHB",
@@ -131,3 +138,54 @@ def test_what_the_knee_page_tells(
     found = knee(*changes)
     for one in expected:
         assert one in found
+
+
+def test_the_minimum_of_reception_at_a_fix_is_told_there() -> None:
+    """AIM 5-3-4: below the MRA the signals that define a fix by cross radial may not be received."""
+    log = reported().log
+    limits = [changed(leg.stretch.limits, mra_end_ft=6_000.0) for leg in log.legs]
+    legs = [changed(leg, stretch=changed(leg.stretch, limits=one)) for leg, one in zip(log.legs, limits, strict=True)]
+    printed = rows(changed(log, legs=tuple(legs)))
+    found = [[one for one in remarks(printed, index) if one.startswith("MRA")] for index in range(len(printed))]
+    # The first leg of V801 ends at the changeover point, on the stretch.
+    at = [[f"MRA 6000 at {row.leg.end.name} by cross radial"] if row.leg.ends_stretch else [] for row in printed]
+    assert found == at
+    assert at[1] == []
+
+
+def test_a_changeover_point_that_nobody_knows_is_said_to_be_unknown_and_has_no_distance_on_a_map() -> None:
+    log = reported().log
+    unknown = [
+        leg
+        if (one := leg.part.changeover) is None
+        else changed(leg, part=changed(leg.part, changeover=changed(one, kind=ChangeoverKind.UNKNOWN)))
+        for leg in log.legs
+    ]
+    log = changed(log, legs=tuple(unknown))
+    printed = rows(log)
+    (index,) = [number for number, row in enumerate(printed) if row.leg.changeover is not None]
+    assert f"changeover point not known: {SET_QEL}" in [one.replace("\xa0", " ") for one in remarks(printed, index)]
+    (place,) = [one for one in places(log) if one.kind == "changeover"]
+    assert (place.label, place.about) == ("COP", "")
+
+
+@pytest.mark.parametrize(
+    ("written", "told_there"),
+    [
+        ("QEL/N0095A055", "5500 ft, TAS 95 kt"),
+        ("QEL/A055", "5500 ft"),
+        ("QEL/N0095A045", "TAS 95 kt"),
+        ("QEL/N0110A045", None),
+    ],
+)
+def test_the_level_and_airspeed_of_the_route_line_are_told_where_they_change(
+    written: str, told_there: str | None
+) -> None:
+    log = reported(f"route XHAR QHB V801 {written} XOLD").log
+    assert [new_level(log, before, leg) for before, leg in pairwise(log.legs)] == [None, None, told_there]
+
+
+def test_the_cruise_in_the_head_of_the_knee_page_is_that_of_its_first_leg_and_of_its_last() -> None:
+    report = reported("route XHAR QHB V801 QEL/N0095A055 XOLD")
+    assert "wind 230/12T TAS 110 to 95" in repr(Printed.of(report).head)
+    assert "wind 230/12T TAS 110'" in repr(Printed.of(reported()).head)

@@ -178,3 +178,36 @@ def test_time_at_a_place_has_no_course_and_no_heading_to_be_unknown(wind: str) -
     assert [BY_KEY[key].figure(holding) for key in WHILE_FLOWN] == ["-"] * len(WHILE_FLOWN)
     assert BY_KEY["heading"].figure(flying) == ("?" if not wind else "090")
     assert BY_KEY["time"].figure(holding) == "0:04"
+
+
+UNITS = {
+    "deg": (
+        "radial", "set_course", "heading", "true_course", "correction", "true_heading", "variation", "magnetic_course",
+        "magnetic_heading", "deviation", "compass_heading",
+    ),
+    "NM": ("distance", "remaining"),
+    "ft": ("altitude", "minimum"),
+    "kt": ("tas", "groundspeed"),
+    "deg/kt": ("wind",),
+    "h:min": ("time", "elapsed"),
+    "UTC": ("eta",),
+    "MHz": ("station",),
+    # The unit of fuel is the flight's own.
+    "fuel": ("fuel_used", "fuel_left", "fuel_least"),
+}  # fmt: skip
+HEADINGS = {
+    "number": "No", "from": "From", "to": "To", "via": "Via", "station": "Tune", "set_course": "Set", "heading": "Hdg",
+    "time": "Time", "elapsed": "Elap", "eta": "ETA", "distance": "Dist", "remaining": "Rem", "altitude": "Alt",
+    "true_course": "TC", "magnetic_course": "MC", "correction": "WCA", "true_heading": "TH", "variation": "Var",
+    "magnetic_heading": "MH", "deviation": "Dev", "compass_heading": "CH", "tas": "TAS", "groundspeed": "GS",
+}  # fmt: skip
+"""The trade's own abbreviations, in common use and without a source."""
+
+
+def test_a_column_has_the_unit_of_its_figure_and_the_trades_name() -> None:
+    assert {key: BY_KEY[key].unit for keys in UNITS.values() for key in keys} == {
+        key: unit for unit, keys in UNITS.items() for key in keys
+    }
+    assert {key: BY_KEY[key].heading for key in HEADINGS} == HEADINGS
+    unitless = {key for key, column in BY_KEY.items() if not column.unit}
+    assert unitless == {"number", "from", "to", "via", "phase", "morse", "local"}

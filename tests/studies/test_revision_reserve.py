@@ -396,3 +396,13 @@ def test_a_reading_where_the_plan_has_no_fuel_tells_no_burn() -> None:
     plain = changed(without=("fuel", "taxi"))
     _, found = revised(plain, "--at", "QHB", "15:45", "--fuel", "20gal")
     assert (found["measured"], found["fuel_on_board"]) == (None, 20.0)
+
+
+def test_the_text_lists_fields_within_reach_under_a_heading_that_says_by_which_burn() -> None:
+    """By the plan 3.2 gal are gone there: 9 gal read of 12.2 are the plan's, of 38 nine times its burn."""
+    by_plan = navlog("revise", "-", *LATE, *read(9.0), typed=ROUND_ROBIN).out.splitlines()
+    assert by_plan.count("FIELDS WITHIN REACH, direct, in that wind") == 1
+    leak = navlog("revise", "-", *LATE, "--fuel", "9gal", typed=ROUND_ROBIN).out.splitlines()
+    assert leak.count("FIELDS WITHIN REACH, direct, in that wind and at the measured burn") == 1
+    held = navlog("revise", "-", *LATE, *read(20.0), typed=ROUND_ROBIN).out
+    assert "FIELDS" not in held
