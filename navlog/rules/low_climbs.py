@@ -169,7 +169,7 @@ def climb_low(case: Case) -> Iterator[Found]:
             yield Found(f"the {low.leg.phase.value} is {low.words}", low.leg, severity, by=-low.over_ft)
 
 
-class LowClimb(Struct, frozen=True):
+class _LowClimb(Struct, frozen=True):
     """A climb or descent below the minimum by terrain: the leg that passes a high place by the least, and in words.
 
     `over_ft` is how high above that place, 0 where that is the airport's own ground; `meets` the ground on the course.
@@ -186,7 +186,7 @@ class LowClimb(Struct, frozen=True):
         return not self.meets and self.over_ft >= 0.0
 
 
-def low_climbs(case: Case) -> Iterator[LowClimb]:
+def low_climbs(case: Case) -> Iterator[_LowClimb]:
     """Each climb or descent at an airport that is below the minimum by terrain, where no other minimum binds."""
     bound = {leg.number: low_ft for leg, low_ft in case.bound}
     runs: list[list[_Low]] = []
@@ -206,7 +206,7 @@ def low_climbs(case: Case) -> Iterator[LowClimb]:
                 for leg in {one.leg.number: one.leg for one in run}.values()
                 for at_ft, spot in _passed(leg, _under(leg))
             )
-            yield LowClimb(least.leg, _low_text(case, run, least), over_ft, meets)
+            yield _LowClimb(least.leg, _low_text(case, run, least), over_ft, meets)
 
 
 def _low_places(leg: Leg, bound_ft: float | None) -> Iterator[_Low]:
