@@ -24,6 +24,10 @@ _TERMINAL_NM = 25.0
 _OVER_GROUND_FT = 500.0
 """14 CFR 91.119(c)."""
 
+_LIMIT_OVER_GROUND_FT = 950.0
+"""A MOCA is 1,000 ft above obstacles (FAA Order 8260.3); no limit of FAA NASR 2026-05-14 is less than 967 above a
+station of its leg."""
+
 _VICTOR_BELOW_FT = 18_000.0
 """AIM 5-3-4: VOR airways lead from 1,200 ft above the surface "up to but not including 18,000 feet MSL"."""
 
@@ -119,9 +123,11 @@ def moca_over_mea(case: Case) -> Iterator[Found]:
 def limit_doubtful(case: Case) -> Iterator[Found]:
     """An altitude of a leg cannot be: under its ground or, stated in the file, over its airway or an MAA below the MEA.
 
-    An error where an MEA, a MOCA or a stated minimum, of the file or published, is below the elevation of a station or
-    airport of the leg, or an MCA below that of its own. Of what the file states a warning for an MAA below its MEA, and
-    for an MEA of 18,000 ft or more on a V airway of the United States, which end below that (AIM 5-3-4).
+    An error where an MEA, a MOCA, an MAA or a stated minimum, of the file or published, is below the elevation of a
+    station or airport of the leg, or an MCA below that of its own; a warning for an MRA so low, and for all but the
+    stated minimum less than 950 ft above, where a MOCA is 1,000 ft above obstacles. Of what the file states a warning
+    for an MAA below its MEA, and for an MEA of 18,000 ft or more on a V airway of the United States, which end below
+    that (AIM 5-3-4).
     """
     for leg in case.first_legs:
         stretch = leg.stretch
@@ -129,19 +135,28 @@ def limit_doubtful(case: Case) -> Iterator[Found]:
         published = airway is not None and airway.provenance.source is not _FILE
         stated_ft = limits.minimum_ft if limits.minimum_kind == "stated" else None
         ground_ft, highest = _highest_end(stretch)
-        for name, value_ft in (("MEA", limits.mea_ft), ("MOCA", limits.moca_ft), ("stated minimum", stated_ft)):
-            if value_ft is not None and below(value_ft, ground_ft):
-                under = f"is below {highest}, elevation {whole(ground_ft)} ft"
-                message = f"the {name} of {whole(value_ft)} ft {_on(leg)}, {under}"
-                yield Found(message, leg, Severity.ERROR, _where_stated(case, leg))
+        for name, value_ft in (
+            ("MEA", limits.mea_ft),
+            ("MOCA", limits.moca_ft),
+            ("MAA", limits.maa_ft),
+            ("MRA", limits.mra_end_ft),
+            ("stated minimum", stated_ft),
+        ):
+            told = "" if value_ft is None else _low_text(value_ft, ground_ft, highest, near=name != "stated minimum")
+            if told:
+                # Signals may reach down beside a station that stands on a mountain.
+                under = name != "MRA" and value_ft is not None and below(value_ft, ground_ft)
+                message = f"the {name} of {whole(value_ft)} ft {_on(leg)}, {told}"
+                yield Found(message, leg, Severity.ERROR if under else None, _where_stated(case, leg))
         start = stretch.start.place
         # A crossing altitude lies over its own point, and may be lower than the ground ahead.
         if limits.crossings_start and start is not None and start.elevation_ft is not None:
             crossed_ft = min(one.altitude_ft for one in limits.crossings_start)
-            if below(crossed_ft, start.elevation_ft):
-                under = f"is below {start.ident}, elevation {whole(start.elevation_ft)} ft"
-                message = f"the MCA of {whole(crossed_ft)} ft {_on(leg)}, {under}"
-                yield Found(message, leg, Severity.ERROR, _where_stated(case, leg))
+            told = _low_text(crossed_ft, start.elevation_ft, start.ident, near=True)
+            if told:
+                under = below(crossed_ft, start.elevation_ft)
+                message = f"the MCA of {whole(crossed_ft)} ft {_on(leg)}, {told}"
+                yield Found(message, leg, Severity.ERROR if under else None, _where_stated(case, leg))
         # Published limits are held against the ground alone: no MEA or MOCA of NASR 2026-05-14 is below its station.
         if published or limits.mea_ft is None:
             continue
@@ -152,6 +167,14 @@ def limit_doubtful(case: Case) -> Iterator[Found]:
         if victor and not below(limits.mea_ft, _VICTOR_BELOW_FT):
             ends = f"V airways end below {whole(_VICTOR_BELOW_FT)} ft"
             yield Found(f"the MEA of {whole(limits.mea_ft)} ft {_on(leg)}: {ends}", leg, span=_where_stated(case, leg))
+
+
+def _low_text(value_ft: float, ground_ft: float, place: str, *, near: bool) -> str:
+    """That an altitude is below the elevation of a place, or `near` above it; empty where it is neither."""
+    if not place or not below(value_ft, ground_ft + (_LIMIT_OVER_GROUND_FT if near else 0.0)):
+        return ""
+    how = "below" if below(value_ft, ground_ft) else f"only {whole(value_ft - ground_ft)} ft above"
+    return f"is {how} {place}, elevation {whole(ground_ft)} ft"
 
 
 def _highest_end(stretch: Stretch) -> tuple[float, str]:

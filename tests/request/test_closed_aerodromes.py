@@ -90,9 +90,10 @@ def test_fuel_that_is_not_to_be_had_is_read(said: str, airport: str) -> None:
     assert (words_of(notice), notice.unread) == ((f"{airport} fuel not available",), None)
 
 
-def test_hours_of_fuel_are_no_lack_of_it() -> None:
+def test_hours_of_fuel_are_neither_a_lack_of_it_nor_of_no_matter() -> None:
     notice = only("!XBE 07/001 XBEC SVC FUEL AVBL DLY 0700-1900 2607181200-PERM")
-    assert words_of(notice) == ("changes no figure of a log: a service",)
+    assert words_of(notice) == ()
+    assert notice.unread == "it tells at which hours, or how, fuel is to be had"
 
 
 # AR: ATS route, LC: closed, CH: changed; AA: minimum altitude; AX: significant point (JO 7930.2, appendix B).

@@ -87,6 +87,9 @@ limit-doubtful: airway V801 QHB 212 - 034 QEL 29.5nm mea 700 moca 300
 limit-doubtful: airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 maa 2999
     warning leg 2 5:27 the MAA of 2999 ft on V801, QHB to QEL, is below the MEA of 3000 ft
 limit-doubtful: airway V801 QHB 212 - 034 QEL 29.5nm maa 300
+    error leg 2 5:27 the MAA of 300 ft on V801, QHB to QEL, is below QHB, elevation 820 ft
+limit-doubtful: airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 moca 1500
+    warning leg 2 5:27 the MOCA of 1500 ft on V801, QHB to QEL, is only 680 ft above QHB, elevation 820 ft
 limit-doubtful: airway V801 QHB 212 - 034 QEL 29.5nm mea 18000
     warning leg 2 5:27 the MEA of 18000 ft on V801, QHB to QEL: V airways end below 18000 ft
 limit-doubtful: airway J801 QHB 212 - 034 QEL 29.5nm mea 18000 | -airway V801 | route XHAR QHB J801 QEL/A055 XOLD

@@ -35,7 +35,7 @@ def test_a_minimum_is_held_against_the_higher_end_whichever_it_is() -> None:
         told = found("limit-doubtful", "airway V801 QHB 212 - 034 QEL 29.5nm mea 800", route)
         assert len(told) == 1
         assert told[0].endswith("is below QHB, elevation 820 ft")
-        assert found("limit-doubtful", "airway V801 QHB 212 - 034 QEL 29.5nm mea 820", route) == []
+        assert found("limit-doubtful", "airway V801 QHB 212 - 034 QEL 29.5nm mea 1770", route) == []
 
 
 def test_a_level_that_a_stretch_only_climbs_to_is_told_where_it_is_flown() -> None:
