@@ -41,7 +41,7 @@ def value_doubtful(case: Case) -> Iterator[Found]:
     """An altimeter setting, or what taxiing takes, is hardly ever so.
 
     Below 28.00 or above 31.00 inches of mercury, which many altimeters cannot be set to (AIM 7-2-2); more than 90
-    minutes for taxiing, or more fuel for it than an hour of cruise takes.
+    minutes for taxiing, or more fuel for it, of the route or the aircraft file, than an hour of cruise takes.
     """
     request = case.request
     hpa = request.altimeter_hpa
@@ -51,10 +51,13 @@ def value_doubtful(case: Case) -> Iterator[Found]:
         yield Found(message, span=request.spans.get("altimeter"))
     if request.taxi_min is not None and request.taxi_min > _LONG_TAXI_MIN:
         yield Found(f"{whole(request.taxi_min)} minutes are long for taxiing", span=request.spans.get("taxi"))
-    burn = case.log.fuel.burn_per_h
-    if request.taxi is not None and burn is not None and case.log.conditions.taxi > burn:
-        message = f"{_written(request.taxi)} for taxiing is more than an hour of cruise takes"
-        yield Found(message, span=request.spans.get("taxi"))
+    burn, aircraft = case.log.fuel.burn_per_h, case.log.conditions.aircraft
+    by_file = request.taxi is None
+    taxi = aircraft.taxi_fuel if by_file and aircraft is not None else request.taxi
+    if taxi is not None and burn is not None and case.log.conditions.taxi > burn:
+        source = " by the aircraft file" if by_file else ""
+        message = f"{_written(taxi)} for taxiing{source} is more than an hour of cruise takes"
+        yield Found(message, span=request.spans.get("aircraft" if by_file else "taxi"))
 
 
 @rule(

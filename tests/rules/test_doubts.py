@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from helpers.judged import found
+from helpers.judged import found, judged_text, of
+
+from navlog.rules.samples import FILES, FLOWN_BY_FILE, SampleCatalogue, sample
 
 XOLD = "airport XOLD N45 41.00 W039 20.00 elev"
 
@@ -76,3 +78,21 @@ def test_by_the_dead_sea_there_are_lower_airfields() -> None:
 )
 def test_fuel_that_lasts_too_long_or_is_in_another_unit_is_told(changed: tuple[str, ...], told: str | None) -> None:
     assert found("endurance-doubtful", *changed) == ([] if told is None else [told])
+
+
+@pytest.mark.parametrize(
+    ("taxi_gal", "more", "told"),
+    [
+        # 1.4 gallons with the point lost; the file's cruise burns under 10 gallons an hour.
+        (14, (), ["warning: 14 gal for taxiing by the aircraft file is more than an hour of cruise takes"]),
+        (1.4, (), []),
+        # What the route states stands before the file's.
+        (14, ("taxi 1gal",), []),
+    ],
+)
+def test_fuel_to_taxi_of_the_aircraft_file_is_asked_about(
+    taxi_gal: float, more: tuple[str, ...], told: list[str]
+) -> None:
+    files = FILES | {"climber.toml": f"taxi_fuel_gal = {taxi_gal}\n" + FILES["climber.toml"]}
+    text = sample(*FLOWN_BY_FILE, *(more or ("-taxi",)))
+    assert of("value-doubtful", judged_text(text, SampleCatalogue(), files=files)) == told
