@@ -37,8 +37,8 @@ _PAGE_KEY = (
 
 
 _PAGE_SIGNS = (
-    "{hdg} ETA, fuel: at the place; left: at row's end. Distances NM, altitudes ft MSL. ! a finding means this, ?"
-    " unknown, - does not apply, XXX impossible, ~ by station north, * unverified."
+    "{hdg} ETA, fuel: at the place; left: at row's end. Distances NM, ft MSL. ! a finding means this, ? unknown, - does"
+    " not apply, XXX impossible, ~ by station north, * unverified."
 )
 
 
