@@ -31,3 +31,8 @@ def log_of(answer: Answer) -> Log:
 def found(answer: Answer, rule: str) -> list[str]:
     """What a rule says of a flight."""
     return [one.message for one in answer.findings if one.rule == rule]
+
+
+def mast(where: str, top_ft: int) -> str:
+    """A notice of a tower by its place and top."""
+    return f"!XHA 07/001 XHA OBST TOWER LGT (ASR 1234567) {where} {top_ft}FT (900FT AGL) U/S {DAY}"

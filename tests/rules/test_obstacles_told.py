@@ -3,23 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from helpers.noticed import flown
+from helpers.noticed import DAY, flown, found, mast
 
 from navlog.flightlog.records import Phase
 from navlog.request.references import References
-from navlog.rules.answers import Answer, check_text
+from navlog.rules.answers import check_text
 from navlog.rules.registry import Finding, Severity
 from navlog.rules.samples import FILES, FLOWN_BY_FILE, sample
-
-DAY = "2607180000-2607182359"
-
-
-def found(answer: Answer, rule: str) -> list[str]:
-    return [one.message for one in answer.findings if one.rule == rule]
-
-
-def mast(where: str, top_ft: int) -> str:
-    return f"!XHA 07/001 XHA OBST TOWER LGT (ASR 1234567) {where} {top_ft}FT (900FT AGL) U/S {DAY}"
 
 
 # QHB is at N46 12.30 W039 20.70, QEL 29.5 NM from it on 197 true; a point 15 NM along is N45 57.95 W039 27.00, and 3 NM
@@ -361,6 +351,12 @@ def test_a_climb_must_pass_48_ft_above_an_obstacle_for_each_mile_from_the_airpor
         assert by == pytest.approx(max(0, 86 - feet), abs=1)
 
 
+def test_a_descent_is_lowest_at_the_end_of_an_area() -> None:
+    # As half way above, with a radius of 1 NM: 3.80 NM before XOLD, at 1350 + 2150 x 3.80 / 7.43 = 2450 ft.
+    told = _descending("1NM RADIUS OF 454233N0392630W", 2000)
+    assert int(told.message.split()[0]) == pytest.approx(450, abs=10)
+
+
 def _descending(where: str, top_ft: int, *statements: str) -> Finding:
     """What is told of a mast to a flight that descends from QEL to XOLD."""
     files = References({**FILES, "notices.txt": mast(where, top_ft)})
@@ -369,62 +365,3 @@ def _descending(where: str, top_ft: int, *statements: str) -> Finding:
     (answer,) = check_text(text, "x.route", references=files)
     (told,) = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
     return told
-
-
-# A degree of longitude has 41.8 NM at 46 N: W039 07 lies 13.9 NM east of the way's W039 27, and 13.3 NM abeam of 197.
-TURBINES = "455757N0390700W 4600FT (500FT AGL) NOT LGTD"
-CORNERS = "455300N0390500W {east} 460300N0392500W 455300N0392500W 4600FT (500FT AGL)"
-
-
-@pytest.mark.parametrize(
-    ("text", "off_nm"),
-    [
-        (f"OBST WIND TURBINE FARM WI AN AREA DEFINED AS 10NM RADIUS OF {TURBINES}", 3.3),
-        (f"OBST WIND TURBINE FARM WI AN AREA DEFINED AS 9NM RADIUS OF {TURBINES}", None),
-        (f"OBST WIND TURBINES WITHIN RADIUS OF 10.5 NM {TURBINES}", 2.8),
-        # Half the diagonal of 10 minutes by 20 is 8.6 NM, and its middle, W039 15, lies 8.0 NM from the way.
-        (f"OBST MET TOWERS AREA BOUNDED BY {CORNERS.format(east='460300N0390500W')}", 0.0),
-        # Its middle lies 4.0 NM from the way, its ends 2.1 NM from that.
-        ("OBST POWER LINE FROM 455757N0392400W TO 455757N0391800W 4600FT (200FT AGL)", 1.9),
-    ],
-)
-def test_an_area_of_obstacles_reaches_as_far_as_its_notice_says(text: str, off_nm: float | None) -> None:
-    told = [one for one in flown(f"!XHA 07/001 XHA {text} {DAY}").findings if one.rule == "obstacle-by-notice"]
-    assert [one.message.partition(" NM off")[0] for one in told] == (
-        [] if off_nm is None else [f"100 ft BELOW an obstacle of 4600 ft, {off_nm:.1f}"]
-    )
-
-
-def test_the_highest_of_several_obstacles_counts() -> None:
-    (told,) = found(flown(mast("455757N0392700W 4400FT (300FT AGL) AND", 4600)), "obstacle-by-notice")
-    assert told.startswith("100 ft BELOW an obstacle of 4600 ft")
-
-
-@pytest.mark.parametrize(
-    "text",
-    [
-        "OBST WIND TURBINES 5NM RADIUS OF XHAR 4600FT (500FT AGL)",
-        "OBST CRANES 455757N0392700W AND 455657N0392700W UNKNOWN (200FT AGL)",
-        "OBST CRANES 455757N0392700W AND 495757N0392700W 4600FT (200FT AGL)",
-    ],
-)
-def test_an_area_that_cannot_be_placed_is_printed_whole_with_a_warning(text: str) -> None:
-    (told,) = [one for one in flown(f"!XHA 07/001 XHAR {text} {DAY}").findings if one.rule == "notice-not-understood"]
-    assert told.severity is Severity.WARNING
-    assert text in told.message
-
-
-def test_an_area_of_the_air_is_none_of_obstacles_though_it_names_the_tower() -> None:
-    text = "AIRSPACE PJE WI AN AREA DEFINED AS 3NM RADIUS OF 455757N0392700W SFC-13000FT MSL CTC XHAR TOWER"
-    assert found(flown(f"!XHA 07/001 XHAR {text} {DAY}"), "obstacle-by-notice") == []
-
-
-def test_a_descent_is_lowest_at_the_end_of_an_area() -> None:
-    # As half way above, with a radius of 1 NM: 3.80 NM before XOLD, at 1350 + 2150 x 3.80 / 7.43 = 2450 ft.
-    told = _descending("1NM RADIUS OF 454233N0392630W", 2000)
-    assert int(told.message.split()[0]) == pytest.approx(450, abs=10)
-
-
-def test_an_obstacle_on_the_other_side_of_the_earth_is_not_on_the_way() -> None:
-    answer = flown(mast("455757S1392700E", 4600))
-    assert (answer.problems, answer.findings) == ((), ())

@@ -11,15 +11,10 @@ import re
 from datetime import datetime, timedelta
 
 import pytest
-from helpers.flown import EXAMPLES, Json, apart_deg, changed, flight, navlog
+from helpers.flown import EXAMPLES, apart_deg, changed, flight, navlog
+from helpers.revised import revised
 
 ROUND_ROBIN = (EXAMPLES / "round_robin.route").read_text("utf-8")
-
-
-def revised(text: str, *arguments: str) -> tuple[int, Json]:
-    found = navlog("revise", "-", "--format", "json", *arguments, typed=text)
-    assert found.err == "", found.err
-    return found.status, json.loads(found.out)
 
 
 def at(*times: str) -> tuple[str, ...]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
@@ -11,19 +10,14 @@ import pytest
 from astral import Observer
 from astral.sun import dawn, dusk
 from geographiclib.geodesic import Geodesic
-from helpers.flown import EXAMPLES, Json, apart_deg, changed, navlog
+from helpers.flown import EXAMPLES, apart_deg, changed, navlog
+from helpers.revised import MERIDIAN, revised
 
 ROUND_ROBIN = (EXAMPLES / "round_robin.route").read_text("utf-8")
 LATE = ("--at", "QHB", "15:17", "--at", "cop", "15:25")
 NM = 1852.0
 XOLD = "airport XOLD N45 41.00 W039 20.00 elev 350ft"
 NASR = Path(__file__).parents[1] / "data" / "nasr"
-
-
-def revised(text: str, *arguments: str) -> tuple[int, Json]:
-    found = navlog("revise", "-", "--format", "json", *arguments, typed=text)
-    assert found.err == "", found.err
-    return found.status, json.loads(found.out)
 
 
 def read(fuel_gal: float, used_gal: float = 3.2) -> tuple[str, ...]:
@@ -55,14 +49,6 @@ def test_the_alternate_is_kept_too() -> None:
     alone = read(used + kept + 0.5, 2.5)
     assert revised(changed(), "--at", "QHB", "15:16", *alone)[0] == 0
     assert revised(text, "--at", "QHB", "15:16", *alone)[0] == 1
-
-
-MERIDIAN = (
-    "airport XAA N46 00.00 W039 00.00 elev 100ft\nstation QBB 114.00 N46 20.00 W039 00.00 decl 0E class L\n"
-    "airport XCC N46 40.00 W039 00.00 elev 100ft\nairport XDD N46 09.00 W039 00.00 elev 100ft\ndate 2026-07-18\n"
-    "off 15:00Z\nwind calm\naltitude 3500\ntas 120kt\nburn 8gph\nfuel 20gal\nrules vfr day\nroute XAA QBB XCC\n"
-    "alternate XDD from QBB\nalternate XDD from XAA\n"
-)
 
 
 @pytest.mark.parametrize(("fuel", "holds"), [("5gal", True), ("4.5gal", False)])
@@ -339,51 +325,6 @@ def test_a_leak_is_counted_ahead_however_short_the_time_flown(
     assert measured["remaining"] == pytest.approx(remaining, abs=0.06)
     assert measured["burn_per_h"] is None
     assert found["reserve_holds"] is (status == 0)
-
-
-def test_where_the_plan_takes_nothing_yet_a_step_of_the_sheet_stands_for_it() -> None:
-    # 0.4 NM in the minute of take-off: 12 gal gone are 120 times 0.1.
-    text = MERIDIAN.partition("alternate")[0].replace("date", "fix QNEA N46 00.40 W039 00.00\ndate")
-    status, found = revised(text.replace("XAA QBB", "XAA QNEA QBB"), "--at", "QNEA", "15:00", "--fuel", "8gal")
-    assert (status, found["measured"]["times_planned"]) == (1, pytest.approx(120.0))
-
-
-STOP = MERIDIAN.partition("route")[0] + "route XAA QBB XDD land 30min QBB XCC\n"
-"""QBB back to XDD are 11.004 NM, 5.50 min and 0.734 gal: 17.93 gal are left at XDD, 17.20 at QBB again."""
-
-
-def test_a_leak_after_a_stop_is_counted_whenever_it_was_left() -> None:
-    # QBB is planned at 15:51: 20 minutes late may be a longer stop, in which nothing burns, and no burn of 2.7 gal.
-    status, found = revised(STOP, "--at", "XDD", "15:16", "--at", "QBB", "16:11", "--fuel", "14.6gal")
-    assert found["measured"]["times_planned"] == pytest.approx(5.4 / 2.801, abs=0.005)
-    assert (status, found["measured"]["burn_per_h"]) == (0, None)
-    assert revised(STOP, "--at", "XDD", "15:16", "--at", "QBB", "16:11", "--fuel", "9gal")[0] == 1
-
-
-def test_a_leak_up_to_a_stop_is_not_hidden_by_the_fuel_taken_there() -> None:
-    # 11.9 gal gone where 2.067 are planned, half a minute being the clock's, 5.76 times that: the 31.012 NM on to XCC
-    # take 2.068 times as much of the 20 gal taken, and the reserve is 23.
-    text = STOP.replace("land 30min", "land 30min fuel 20gal")
-    status, found = revised(text, "--at", "XDD", "15:16", "--fuel", "8.1gal")
-    assert found["measured"]["times_planned"] == pytest.approx(11.9 / 2.067, abs=0.005)
-    assert found["measured"]["remaining"] == pytest.approx(20.0 - 2.068 * 5.757, abs=0.02)
-    assert status == 1
-    # What is read may be what was taken.
-    assert revised(text, "--at", "XDD", "15:16", "--fuel", "20gal")[1]["measured"] is None
-
-
-def test_each_alternate_stands_under_the_heading_of_its_burn() -> None:
-    # At QBB 1.334 gal are planned and 5.34 gone, 4.0 times that: XDD takes 0.734, and 2.94 of the 14.66 left. As
-    # printed 14.6 are left, and what is used rounds up.
-    text = MERIDIAN.replace("alternate XDD from XAA\n", "")
-    _, found = revised(text, "--at", "QBB", "15:10", "--fuel", "14.66gal")
-    (planned,), (measured,) = found["alternates"], found["measured"]["alternates"]
-    assert planned["fuel_remaining"] == pytest.approx(14.66 - 0.734, abs=0.002)
-    assert measured["fuel_remaining"] == pytest.approx(14.66 - 2.938, abs=0.01)
-    out = " ".join(navlog("revise", "-", "--at", "QBB", "15:10", "--fuel", "14.66gal", typed=text).out.split())
-    first, _, second = out.partition("at the planned burn from now on:")
-    assert "alternate XDD from QBB 15:10Z: at 15:16Z, left 11.6 gal" in first
-    assert "alternate XDD from QBB 15:10Z: at 15:16Z, left 13.8 gal" in second
 
 
 def test_half_an_hour_tells_a_burn_an_hour_and_29_minutes_do_not() -> None:
