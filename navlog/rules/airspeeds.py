@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import suppress
 from itertools import pairwise
-from math import inf
+from math import inf, sqrt
 
 from navlog.flightlog.performance import air_at
 from navlog.flightlog.records import Leg, Phase
-from navlog.nav.atmosphere import standard_temperature_c, tas_from_cas_kt
+from navlog.nav.atmosphere import density_ratio, standard_temperature_c, tas_from_cas_kt
 from navlog.nav.figures import whole
 from navlog.nav.problems import NavlogError, Span
 from navlog.request.aircraft import PhaseTable
@@ -110,12 +110,18 @@ def aircraft_row_doubtful(case: Case) -> Iterator[Found]:
 
     A speed or burn of more than one and a half times, or less than two thirds of, what they lead to expect and what
     stands next to it, a rate of more than twice or less than half. Of a chart of time, fuel and distance to climb so is
-    what a layer takes, beyond what the rounding of its figures may do.
+    what a layer takes, beyond what the rounding of its figures may do. Of two rows either may be wrong: a speed is
+    taken to stay the same calibrated or the same true with height, or between, a burn to stay or to fall as the
+    standard density does, and rates are not compared.
     """
     aircraft = case.log.conditions.aircraft
     tables = () if aircraft is None else (aircraft.climb, aircraft.cruise, aircraft.descent)
     for table in tables:
-        if table is None or len(table.rows) < _ROWS:
+        if table is None or not table.altitudes_ft:
+            continue
+        if len(table.rows) < _ROWS:
+            if not table.cumulative:
+                yield from _two_apart(table, case.request.spans.get("aircraft"))
             continue
         if table.cumulative:
             yield from _layers_out_of_line(table, case.request.spans.get("aircraft"))
@@ -134,6 +140,28 @@ def aircraft_row_doubtful(case: Case) -> Iterator[Found]:
                     beside = known[index - 1] if index else known[1]
                     message = f"[{table.phase}] has a {name} of {known[index]:g} {at}, and {beside:g} in the row beside"
                     yield Found(message, span=case.request.spans.get("aircraft"))
+
+
+def _two_apart(table: PhaseTable, span: Span | None) -> Iterator[Found]:
+    """What of two rows no change of the air between them explains."""
+    at_ft = table.altitudes_ft
+    low_air, high_air = (
+        density_ratio(pressure_altitude_ft=one, temperature_c=standard_temperature_c(one)) for one in at_ft
+    )
+    thinner = high_air / low_air
+    # A turbine's burn about halves by FL250, where the density is 0.45 (common practice, no source).
+    speed = sqrt(thinner) if table.calibrated else 1.0 / sqrt(thinner)
+    for low, high in zip(*table.rows, strict=True):
+        for name, changed, below, above in (
+            ("speed", speed, low.speed_kt, high.speed_kt),
+            ("burn", thinner, low.burn_per_h, high.burn_per_h),
+        ):
+            if below is None or above is None:
+                continue
+            least, most = min(1.0, changed) / _STEADY_TIMES, max(1.0, changed) * _STEADY_TIMES
+            if not below * least <= above <= below * most:
+                both = f"{below:g} at {whole(at_ft[0])} ft and {above:g} at {whole(at_ft[1])} ft"
+                yield Found(f"[{table.phase}] has a {name} of {both}", span=span)
 
 
 def _layers_out_of_line(table: PhaseTable, span: Span | None) -> Iterator[Found]:

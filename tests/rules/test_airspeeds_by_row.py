@@ -102,3 +102,57 @@ def test_the_rounding_of_a_climb_chart_is_no_slip(first_ft_per_min: float) -> No
         time_min += 1000.0 / (first_ft_per_min * (1.0 - (ft - 500.0) / 16000.0))
         rows.append((ft, round(time_min), round(time_min * 0.16, 1), round(time_min * 1.3)))
     assert climbing(*rows) == []
+
+
+def of_two(low: str, high: str, *, key: str = "tas_kt", phase: str = "cruise") -> list[str]:
+    """What is told of a table of two rows, each `ALTITUDE SPEED BURN`."""
+    rated = "" if phase == "cruise" else ", rate_ft_per_min = 500"
+    rows = ",\n".join(
+        f"{{ pressure_altitude_ft = {ft}, {key} = {speed}, burn_gal_per_h = {burn}{rated} }}"
+        for ft, speed, burn in (low.split(), high.split())
+    )
+    cruise = "" if phase == "cruise" else "[cruise]\ntas_kt = 110\nburn_gal_per_h = 9\n"
+    aircraft = f'name = "Two"\n[{phase}]\nrows = [\n{rows}]\n{cruise}'
+    text = sample(*FLOWN_BY_FILE, "aircraft two.toml")
+    return of("aircraft-row-doubtful", judged_text(text, SampleCatalogue(), files={**FILES, "two.toml": aircraft}))
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "told"),
+    [
+        # Invented figures of plausible size, a digit lost or mistyped in one of the two.
+        ("0 105 8.6", "14000 116 8.3", None),
+        ("0 105 0.86", "14000 116 8.3", "a burn of 0.86 at 0 ft and 8.3 at 14000 ft"),
+        ("0 105 8.6", "14000 116 0.83", "a burn of 8.6 at 0 ft and 0.83 at 14000 ft"),
+        ("0 205 8.6", "14000 116 8.3", "a speed of 205 at 0 ft and 116 at 14000 ft"),
+        ("0 45 8.6", "14000 116 8.3", "a speed of 45 at 0 ft and 116 at 14000 ft"),
+        # The air of 25,000 ft has 0.4481 of the density at sea level (ICAO Doc 7488). At most 1.5 times 100 over the
+        # root of that, 224.1 kt, at least 100 / 1.5, 66.7; a burn from 100 x 0.4481 / 1.5, 29.9, to 150.
+        ("0 100 100", "25000 224 30", None),
+        ("0 100 100", "25000 67 150", None),
+        ("0 100 100", "25000 225 30", "a speed of 100 at 0 ft and 225 at 25000 ft"),
+        ("0 100 100", "25000 66 30", "a speed of 100 at 0 ft and 66 at 25000 ft"),
+        ("0 100 100", "25000 100 29", "a burn of 100 at 0 ft and 29 at 25000 ft"),
+        ("0 100 100", "25000 100 151", "a burn of 100 at 0 ft and 151 at 25000 ft"),
+        # From 4,000 ft (0.8881) on it is 0.5046: 100 x 0.5046 / 1.5 is 33.6.
+        ("4000 100 100", "25000 100 34", None),
+        ("4000 100 100", "25000 100 33", "a burn of 100 at 4000 ft and 33 at 25000 ft"),
+    ],
+)
+def test_two_rows_are_held_against_each_other_by_the_air_between_them(low: str, high: str, told: str | None) -> None:
+    assert of_two(low, high) == ([] if told is None else [f"warning: [cruise] has {told}"])
+
+
+@pytest.mark.parametrize(
+    ("high", "told"),
+    [
+        # A calibrated speed falls with height where the true one stays: 100 x 0.6694 / 1.5 is 44.6.
+        ("25000 45 9", None),
+        ("25000 150 9", None),
+        ("25000 44 9", "a speed of 100 at 0 ft and 44 at 25000 ft"),
+        ("25000 151 9", "a speed of 100 at 0 ft and 151 at 25000 ft"),
+    ],
+)
+def test_of_two_rows_a_calibrated_speed_may_fall_with_height(high: str, told: str | None) -> None:
+    expected = [] if told is None else [f"warning: [climb] has {told}"]
+    assert of_two("0 100 9", high, key="cas_kt", phase="climb") == expected

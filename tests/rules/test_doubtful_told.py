@@ -64,6 +64,7 @@ aircraft-row-doubtful: aircraft over.toml | -tas | -burn
 aircraft-row-doubtful: aircraft thirsty.toml | -tas | -burn
     warning flight 15:1 [cruise] has a burn of 0.85 at 4000 ft, and 9 in the row beside
 aircraft-row-doubtful: aircraft two.toml | -tas | -burn
+    warning flight 15:1 [cruise] has a speed of 108 at 0 ft and 540 at 8000 ft
 aircraft-row-doubtful: aircraft sinking.toml | -tas | -burn
     warning flight 15:1 [descent] has a rate of 50 at 4000 ft, and 500 in the row beside
 aircraft-row-doubtful: aircraft fading.toml | -tas | -burn
