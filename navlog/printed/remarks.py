@@ -52,7 +52,7 @@ def _during(row: Row) -> Iterator[str]:
         yield staying(row)
         return
     if guidance is None:
-        yield f"dead reckoning, hold {heading(row)} for {figures.minutes(row.time_min)}: {why_no_guidance(leg.part)}"
+        yield _by_dead_reckoning(row)
     elif no_course(row):
         yield f"beside {guidance.station.ident}: no course to set"
     else:
@@ -71,6 +71,22 @@ def _during(row: Row) -> Iterator[str]:
     for remark in leg.stretch.remarks if leg.start_nm == 0.0 else ():
         yield f"published: {remark}"
     yield from leg.stretch.notices if leg.start_nm == 0.0 else ()
+
+
+def guidance_remarks(row: Row) -> Iterator[str]:
+    """Of what `remarks` says of a leg: that nothing leads along it, and the notices that change its stretch.
+
+    Every leg has the notices, as what is left of a stretch may begin beyond the leg under which `remarks` has them.
+    """
+    leg = row.leg
+    if leg.part.guidance is None and not leg.stays:
+        yield _by_dead_reckoning(row)
+    yield from leg.stretch.notices
+
+
+def _by_dead_reckoning(row: Row) -> str:
+    """The heading to hold where nothing leads, for how long, and why."""
+    return f"dead reckoning, hold {heading(row)} for {figures.minutes(row.time_min)}: {why_no_guidance(row.leg.part)}"
 
 
 def _other_receiver(printed: Sequence[Row], index: int) -> Iterator[str]:

@@ -10,7 +10,7 @@ from navlog.nav.figures import down, minutes, whole
 from navlog.nav.units import Amount, converted, in_inches_of_mercury, setting_text
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
-from navlog.rules.windfuel import there
+from navlog.rules.windfuel import temperature_doubt, there
 
 _LOWEST_INHG = 28.0
 _HIGHEST_INHG = 31.0
@@ -32,16 +32,17 @@ _LONGEST_H = 12.0
     "value-doubtful",
     Severity.WARNING,
     group=Group.HEIGHT,
-    source="AIM 7-2-2 for altimeters; time and fuel to taxi: common practice, no source",
+    source="AIM 7-2-2 for altimeters; temperature, time and fuel to taxi: common practice, no source",
     remedy="read the value again: a digit or a unit may have slipped",
     passing=sample("altimeter 970hPa"),
     failing=sample("altimeter 920hPa"),
 )
 def value_doubtful(case: Case) -> Iterator[Found]:
-    """An altimeter setting, or what taxiing takes, is hardly ever so.
+    """An altimeter setting, a temperature, or what taxiing takes, is hardly ever so.
 
     Below 28.00 or above 31.00 inches of mercury, which many altimeters cannot be set to (AIM 7-2-2); more than 90
-    minutes for taxiing, or more fuel for it, of the route or the aircraft file, than an hour of cruise takes.
+    minutes for taxiing, or more fuel for it, of the route or the aircraft file, than an hour of cruise takes; a
+    temperature at the field more than 40 degrees C above or 65 below standard there (ICAO Doc 7488).
     """
     request = case.request
     hpa = request.altimeter_hpa
@@ -49,6 +50,11 @@ def value_doubtful(case: Case) -> Iterator[Found]:
         setting = f"altimeter setting {setting_text(hpa, request.altimeter_unit)}"
         message = f"{setting}: many altimeters can be set from 28.00 to 31.00 inHg alone, 948 to 1050 hPa"
         yield Found(message, span=request.spans.get("altimeter"))
+    deviation_c = case.log.conditions.isa_deviation_c
+    if request.temperature_c is not None and deviation_c is not None:
+        doubt = temperature_doubt(request.temperature_c, case.log.route.points[0].name, deviation_c)
+        if doubt is not None:
+            yield Found(doubt, span=request.spans.get("temperature"))
     if request.taxi_min is not None and request.taxi_min > _LONG_TAXI_MIN:
         yield Found(f"{whole(request.taxi_min)} minutes are long for taxiing", span=request.spans.get("taxi"))
     burn, aircraft = case.log.fuel.burn_per_h, case.log.conditions.aircraft

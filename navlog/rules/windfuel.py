@@ -34,6 +34,10 @@ _MOST_LOW_KT = 100.0
 _MOST_HIGH_KT = 200.0
 """Stronger winds are met so seldom that the figure is asked about (common practice, no source)."""
 
+_WARMER_C = 40.0
+_COLDER_C = 65.0
+"""So far from standard hardly any air is (common practice, no source); WMO's extremes, 56.7 and -89.2 C, lie beyond."""
+
 
 @rule(
     "unflyable-wind",
@@ -141,16 +145,19 @@ def wind_far(case: Case) -> Iterator[Found]:
     "wind-doubtful",
     Severity.WARNING,
     group=Group.REST,
-    source="100 kt up to 10,000 ft, 200 kt above: common practice, no source",
-    remedy="read the wind off the forecast again: direction and speed may run together",
+    source="100 kt up to 10,000 ft, 200 kt above, 40 C above and 65 below standard: common practice, no source",
+    remedy="read the wind off the forecast again: direction and speed may run together, a sign or a unit have slipped",
     passing=sample("wind 230/99"),
     failing=sample("wind 230/120"),
 )
 def wind_doubtful(case: Case) -> Iterator[Found]:
-    """A wind that the flight states is hardly ever so strong.
+    """A wind that the flight states is hardly ever so strong, or the air there so warm or cold.
 
-    One without a height is judged as high as the flight goes.
+    One without a height is judged as high as the flight goes. Its temperature is asked about where it is more than
+    40 degrees C above or 65 below that of the standard atmosphere (ICAO Doc 7488) at the height.
     """
+    from navlog.nav.atmosphere import standard_temperature_c
+
     top_ft = max(leg.end_altitude_ft for leg in case.legs)
     for statement in case.request.winds:
         for level in statement.levels:
@@ -161,6 +168,19 @@ def wind_doubtful(case: Case) -> Iterator[Found]:
                     span=statement.span,
                     by=level.speed_kt,
                 )
+            if level.temperature_c is not None:
+                deviation_c = level.temperature_c - standard_temperature_c(height_ft)
+                doubt = temperature_doubt(level.temperature_c, f"{whole(height_ft)} ft", deviation_c)
+                if doubt is not None:
+                    yield Found(doubt, span=statement.span)
+
+
+def temperature_doubt(temperature_c: float, where: str, deviation_c: float) -> str | None:
+    """Why a temperature can hardly be meant, by how far it is above standard; None where it can."""
+    if -_COLDER_C <= deviation_c <= _WARMER_C:
+        return None
+    side = "above" if deviation_c > 0.0 else "below"
+    return f"a temperature of {temperature_c:+.0f} C at {where} is {whole(abs(deviation_c))} C {side} standard"
 
 
 @once_a_flight

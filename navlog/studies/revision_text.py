@@ -12,6 +12,7 @@ from navlog.nav.layout import WIDTH, broken_before, wrapped
 from navlog.nav.wind import Wind
 from navlog.printed.cautions import CAUTIONS
 from navlog.printed.findings import legs_text
+from navlog.printed.remarks import guidance_remarks
 from navlog.printed.rows import BY_KEY, Row, point_name, rows
 from navlog.studies.revision import Field, PartFlown, Revision, WindFound, alternates_of, reserve_holds_at
 from navlog.studies.revision_fuel import Reading
@@ -242,7 +243,7 @@ def _blowing(wind: Wind) -> str:
 
 
 def _ahead(revision: Revision, rest: Log) -> Iterator[str]:
-    """The legs ahead, with the planned arrival behind each."""
+    """The legs ahead, with the planned arrival behind each; under each what changes or takes its guidance."""
     heads = [_cell(BY_KEY[key].heading, key, width) for key, width in _COLUMNS]
     yield " ".join([*heads, "Planned"]).rstrip()
     yield "-" * WIDTH
@@ -261,6 +262,8 @@ def _ahead(revision: Revision, rest: Log) -> Iterator[str]:
             cells |= {"number": "", "from": "", "to": ""}
         line = " ".join([*(_cell(cells[key], key, width) for key, width in _COLUMNS), was]).rstrip()
         yield from [line] if len(line) <= WIDTH else broken_before(line, WIDTH)
+        for remark in guidance_remarks(row):
+            yield from wrapped(remark, WIDTH, "     ", first="   > ")
 
 
 def _cell(text: str, key: str, width: int) -> str:

@@ -96,3 +96,58 @@ def test_fuel_to_taxi_of_the_aircraft_file_is_asked_about(
     files = FILES | {"climber.toml": f"taxi_fuel_gal = {taxi_gal}\n" + FILES["climber.toml"]}
     text = sample(*FLOWN_BY_FILE, *(more or ("-taxi",)))
     assert of("value-doubtful", judged_text(text, SampleCatalogue(), files=files)) == told
+
+
+# At sea level the standard atmosphere has 15 C, at 3,000 ft 15 - 1.9812 x 3 = 9.1 C, from 36,089 ft on -56.5 (ICAO Doc
+# 7488). More than 40 C above it or 65 below: common practice, no source. The highest air temperature known is 56.7 C,
+# the lowest -89.2 C (WMO, World Weather and Climate Extremes Archive).
+SEA = "airport XHAR N46 14.50 W039 07.20 elev 0ft"
+SEA_LEVEL = (SEA, "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class L dme elev 10ft")
+
+
+@pytest.mark.parametrize(
+    ("temperature", "told"),
+    [
+        # 59 F with its letter slipped; 59 F are 15 C.
+        ("+59C", "a temperature of +59 C at XHAR is 44 C above standard"),
+        ("59F", None),
+        ("+55C", None),
+        ("+56C", "a temperature of +56 C at XHAR is 41 C above standard"),
+        # A hot desert and an arctic winter.
+        ("+45C", None),
+        ("-45C", None),
+        ("-50C", None),
+        ("-51C", "a temperature of -51 C at XHAR is 66 C below standard"),
+    ],
+)
+def test_a_temperature_at_the_field_that_no_place_has_is_asked_about(temperature: str, told: str | None) -> None:
+    asked = found("value-doubtful", *SEA_LEVEL, f"temperature {temperature}")
+    assert asked == ([] if told is None else [f"warning: {told}"])
+
+
+@pytest.mark.parametrize(
+    ("wind", "told"),
+    [
+        ("wind 3000 230/12 +58C", ["a temperature of +58 C at 3000 ft is 49 C above standard"]),
+        ("wind 3000 230/12 -58C", ["a temperature of -58 C at 3000 ft is 67 C below standard"]),
+        ("wind 3000 230/12 +49C", []),
+        ("wind 3000 230/12 -55C", []),
+        # A sign lost at 24,000 ft, where standard is 15 - 1.9812 x 24 = -32.5 C; warm and cold air of the tropopause.
+        ("wind 3000 230/12 +4C 24000 240/30 +28C", ["a temperature of +28 C at 24000 ft is 61 C above standard"]),
+        ("wind 39000 230/12 -75C", []),
+        ("wind 39000 230/12 -40C", []),
+        ("wind 3000 230/12", []),
+    ],
+)
+def test_a_temperature_of_a_wind_that_no_air_at_its_height_has_is_asked_about(wind: str, told: list[str]) -> None:
+    assert found("wind-doubtful", wind) == [f"warning: {one}" for one in told]
+
+
+def test_in_high_pressure_the_temperature_goes_by_the_standard_of_that_pressure() -> None:
+    # 1050 hPa are some 990 ft below sea level (27.3 ft each): 15 + 2.0 = 17.0 C is standard, and 57 C are 40 above it.
+    assert found("value-doubtful", *SEA_LEVEL, "temperature +56.5C", "altimeter 1049hPa") == []
+
+
+def test_a_temperature_that_counts_nowhere_is_not_asked_about() -> None:
+    field = ("airport XHAR N46 14.50 W039 07.20", "-direct QHB", "direct QHB - XHAR 9.6nm")
+    assert found("value-doubtful", *field, "temperature +59C") == []
