@@ -110,12 +110,13 @@ def _enter(
         ),
     )
     connection.executemany(
-        "INSERT INTO holding (edition, kind, file, rows, rejected) VALUES (?, ?, ?, ?, ?)",
+        "INSERT INTO holding (edition, kind, file, effective, rows, rejected) VALUES (?, ?, ?, ?, ?, ?)",
         (
             (
                 edition,
                 loaded.table,
                 loaded.name,
+                loaded.effective.isoformat() if loaded.effective else None,
                 loaded.rows,
                 loaded.rejected,
             )

@@ -66,6 +66,7 @@ def _signs_of_damage() -> list[tuple[str, str]]:
     placed = "typeof(latitude) <> 'real' OR typeof(longitude) <> 'real' OR abs(latitude) > 90 OR abs(longitude) > 180"
     return [
         ("edition", f"source NOT IN ({sources}) OR {day}"),
+        ("holding", "effective NOT NULL AND date(effective) IS NOT effective"),
         ("station", f"type NOT IN ({kinds})"),
         *((table, " OR ".join(f"typeof({name}) = 'blob'" for name in _names(table))) for table in TABLES),
         *((table, f"({placed})") for table in ("station", "fix", "airport")),

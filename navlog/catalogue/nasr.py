@@ -27,7 +27,7 @@ from navlog.catalogue.rows import (
     reject_where,
     trim,
 )
-from navlog.nav.airac import YEARS, cycle_ident, expiry, is_effective_date
+from navlog.nav.airac import YEARS, cycle_ident, expiry, is_effective_date, of_earlier_cycle
 from navlog.nav.chart import Provenance, Source
 from navlog.nav.problems import NavlogError, problem_error
 
@@ -192,7 +192,7 @@ def knows(name: str) -> bool:
 
 
 def load(connection: sqlite3.Connection, members: Sequence[Member], edition: int, tick: Tick) -> Batch:
-    """Load every known file; the edition is dated by the newest of them.
+    """Load every known file; the edition is dated by the newest of them, and marked where one is of an earlier cycle.
 
     Raises a `bad-date` problem where a file's effective date can't be read.
     """
@@ -216,12 +216,12 @@ def load(connection: sqlite3.Connection, members: Sequence[Member], edition: int
         if loaded.table == "station_remark":
             _read_sectors(connection, loaded)
         batch.loaded.append(loaded)
-        effective = _effective(loaded)
-        if effective is not None:
-            dates[name] = effective
+        loaded.effective = _effective(loaded)
+        if loaded.effective is not None:
+            dates[name] = loaded.effective
     if dates:
         # By the newest: an older file among them is told, and must not make the whole edition look expired.
-        batch.provenance = _provenance(max(dates.values()))
+        batch.provenance = _provenance(max(dates.values()), min(dates.values()))
         batch.notes += _uneven(dates)
     return batch
 
@@ -263,8 +263,9 @@ def _effective(loaded: Loaded) -> date | None:
         ) from None
 
 
-def _provenance(effective: date) -> Provenance:
-    return Provenance(Source.NASR, cycle_ident(effective), effective, expiry(effective))
+def _provenance(effective: date, oldest: date) -> Provenance:
+    mixed = of_earlier_cycle(oldest, effective)
+    return Provenance(Source.NASR, cycle_ident(effective), effective, expiry(effective), oldest=mixed)
 
 
 def _uneven(dates: dict[str, date]) -> list[str]:

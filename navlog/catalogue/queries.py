@@ -17,7 +17,7 @@ from navlog.catalogue.damage import reading
 from navlog.catalogue.editions import Edition, Holding, in_force
 from navlog.catalogue.nearness import SAME_PLACE_NM, apart_nm
 from navlog.catalogue.opened import at_once, numbers
-from navlog.catalogue.records import Published, airport, bearing, fix, one_object, provenance, station, text
+from navlog.catalogue.records import EDITIONS, Published, airport, bearing, fix, one_object, provenance, station, text
 from navlog.catalogue.schema import KINDS, NAMES_TABLE, OBSTACLE, damaged
 from navlog.nav.chart import Airport, Airway, Bearing, Fix, Place, Position, Provenance, Source, Station
 from navlog.nav.receiver_check import Checkpoint
@@ -362,8 +362,7 @@ class Catalogue:
                 raise damaged(self.path, f"it holds {row['kind']!r}")
             holdings.setdefault(row[0], []).append(Holding(*row[1:]))
         editions = tuple(
-            Edition(row["id"], provenance(row), tuple(holdings.get(row["id"], ())))
-            for row in self.query("SELECT * FROM edition ORDER BY effective, id")
+            Edition(row["id"], provenance(row), tuple(holdings.get(row["id"], ()))) for row in self.query(EDITIONS)
         )
         order = list(Source)
         editions = tuple(sorted(editions, key=lambda edition: order.index(edition.provenance.source)))

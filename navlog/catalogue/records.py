@@ -7,6 +7,7 @@ from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
 from navlog.catalogue.nearness import SAME_PLACE_NM, apart_nm
+from navlog.nav.airac import of_earlier_cycle
 from navlog.nav.chart import STATION_KINDS, Airport, Bearing, Fix, Position, Provenance, Source, Station, StationKind
 from navlog.nav.sectors import Sector
 
@@ -60,15 +61,20 @@ def _position_of(row: Row) -> Position:
     return Position(row["latitude"], row["longitude"])
 
 
+EDITIONS = """
+    SELECT *, (SELECT min(holding.effective) FROM holding WHERE holding.edition = edition.id) AS oldest
+    FROM edition ORDER BY effective, id
+"""
+"""Every edition with the date of its oldest file, where that is known: the rows that `provenance` reads."""
+
+
 def provenance(row: Row) -> Provenance:
     """Where an edition's rows come from, by its own row."""
-    return Provenance(
-        Source(row["source"]),
-        row["cycle"],
-        date.fromisoformat(row["effective"]) if row["effective"] else None,
-        date.fromisoformat(row["expires"]) if row["expires"] else None,
-        bool(row["verified"]),
+    effective, expires, oldest = (
+        date.fromisoformat(row[name]) if row[name] else None for name in ("effective", "expires", "oldest")
     )
+    mixed = of_earlier_cycle(oldest, effective) if oldest and effective else None
+    return Provenance(Source(row["source"]), row["cycle"], effective, expires, bool(row["verified"]), mixed)
 
 
 def station(row: Row, provenance: Provenance, sectors: Iterable[Row], remarks: Iterable[Row]) -> Station:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 from bisect import bisect_right
 from collections.abc import Callable, Sequence
+from datetime import date
 from io import TextIOWrapper
 from itertools import islice
 from operator import itemgetter
@@ -63,13 +64,14 @@ class Layout(Struct, frozen=True):
 
 
 class Loaded(Struct):
-    """What went into a table from one file: the date its rows carry, and where each row stands in it."""
+    """What went into a table from one file: the date its rows carry, as told and as read, and where each row stands."""
 
     label: str
     table: str
     edition: int
     first_row: int
     published: str | None = None
+    effective: date | None = None
     rows: int = 0
     rejected: int = 0
     rejections: list[Rejection] = field(default_factory=list)

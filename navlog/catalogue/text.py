@@ -96,6 +96,8 @@ def source_text(provenance: Provenance) -> str:
     if provenance.effective is not None and provenance.expires is not None:
         last = provenance.expires - timedelta(days=1)
         words.append(f"{provenance.effective} to {last}")
+    if provenance.oldest is not None:
+        words.append(f"mixed cycles, oldest {provenance.oldest}")
     if not provenance.verified:
         words.append(_UNVERIFIED)
     return ", ".join(words)

@@ -52,6 +52,11 @@ def expiry(effective: date) -> date:
     return effective + _CYCLE
 
 
+def of_earlier_cycle(oldest: date, newest: date) -> date | None:
+    """The day `oldest` where it lies in an earlier cycle than `newest`; None where one cycle holds both."""
+    return oldest if _effective_on(oldest) < _effective_on(newest) else None
+
+
 def is_effective_date(day: date) -> bool:
     """True where a cycle takes effect on `day`."""
     return _effective_on(day) == day

@@ -46,13 +46,17 @@ class Source(StrEnum):
 
 
 class Provenance(Struct, frozen=True, cache_hash=True):
-    """Where a record comes from; `expires` is the first day on which it no longer holds."""
+    """Where a record comes from; `expires` is the first day on which it no longer holds.
+
+    `oldest` is the date of the oldest file where files of an earlier cycle were imported along with it, else None.
+    """
 
     source: Source = Source.FILE
     cycle: str | None = None
     effective: date | None = None
     expires: date | None = None
     verified: bool = True
+    oldest: date | None = None
 
 
 _FROM_FILE = Provenance()

@@ -226,8 +226,9 @@ def data_text(log: Log) -> str:
             if source.effective and source.expires
             else ", no dates"
         )
+        mixed = f", mixed cycles, oldest {source.oldest:%Y-%m-%d}" if source.oldest else ""
         unverified = "" if source.verified else ", unverified"
-        told.append(f"{source.source.value.upper()}{cycle}{dates}{unverified}")
+        told.append(f"{source.source.value.upper()}{cycle}{dates}{mixed}{unverified}")
     return "; ".join(told) if told else "the route file only"
 
 

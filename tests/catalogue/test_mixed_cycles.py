@@ -1,0 +1,73 @@
+"""Files of two AIRAC cycles imported together: what is printed of such data says so, until they are replaced.
+
+2604 begins on 2026-04-16 and 2605 on 2026-05-14 (effective dates of FAA NASR); the rows are invented.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+import pytest
+from helpers.nasr_excerpt import QHB
+
+from navlog.catalogue import import_data, open_catalogue
+from navlog.cli import run
+from navlog.nav.airac import of_earlier_cycle
+
+MIXED = "mixed cycles, oldest 2026-04-16"
+ROUTE = """\
+airport XAA N46 00.00 W039 30.00 elev 20ft
+airport XBB N46 24.00 W039 12.00 elev 30ft
+date 2026-05-20
+altitude 3500
+tas 110kt
+route XAA QHB XBB
+"""
+
+
+@pytest.fixture
+def mixed(tmp_path: Path, nasr_like: Callable[..., Path]) -> Path:
+    """A catalogue of airways of 2605 and of stations of 2604, from one folder."""
+    path = tmp_path / "c.sqlite"
+    nasr_like("AWY_BASE.csv", {"AWY_ID": "V801", "AWY_LOCATION": "C"})
+    import_data(nasr_like("NAV_BASE.csv", QHB, effective="2026/04/16"), path)
+    return path
+
+
+def told(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
+    assert run([*arguments]) == 0
+    return " ".join(capsys.readouterr().out.split())
+
+
+def test_info_station_and_log_tell_of_mixed_cycles(
+    tmp_path: Path, mixed: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    flight = tmp_path / "flight.route"
+    flight.write_text(ROUTE, encoding="utf-8")
+    own = ("--catalogue", str(mixed))
+    days = "2026-05-14 to 2026-06-10"
+    assert f"FAA NASR, cycle 2605, {days}, {MIXED}, used for" in told(
+        capsys, "catalogue", "info", "--date", "2026-05-20", *own
+    )
+    assert f"cycle 2605, {days}, {MIXED}" in told(capsys, "catalogue", "station", "QHB", "--date", "2026-05-20", *own)
+    assert f"NASR cycle 2605, 2026-05-14, expires 2026-06-11, {MIXED}" in told(capsys, "log", str(flight), *own)
+
+
+def test_the_mark_goes_with_the_older_file(
+    mixed: Path, nasr_like: Callable[..., Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    import_data(nasr_like("NAV_BASE.csv", QHB, folder="later"), mixed)
+    assert "mixed" not in told(capsys, "catalogue", "info", "--date", "2026-05-20", "--catalogue", str(mixed))
+    with open_catalogue(mixed) as catalogue:
+        assert [one.provenance.oldest for one in catalogue.editions] == [None]
+
+
+@pytest.mark.parametrize(
+    ("oldest", "newest", "earlier"),
+    [("2026-05-13", "2026-05-14", True), ("2026-05-14", "2026-06-10", False), ("2026-05-14", "2026-05-14", False)],
+)
+def test_two_days_of_one_cycle_are_not_mixed(oldest: str, newest: str, earlier: bool) -> None:
+    day = date.fromisoformat(oldest)
+    assert of_earlier_cycle(day, date.fromisoformat(newest)) == (day if earlier else None)
