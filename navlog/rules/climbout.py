@@ -11,7 +11,7 @@ from navlog.nav.chart import Position
 from navlog.nav.figures import distance, half_up, whole
 from navlog.nav.mountains import mountainous
 from navlog.rules.heights import ASSESSED_MOUNTAINOUS_NM, GAINED_FT_PER_NM, assessed_nm, climbs_from_airports, too_low
-from navlog.rules.registry import Case, Found, Group, Severity, rule
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, rule
 from navlog.rules.samples import FLOWN_BY_FILE, sample
 
 _HIGH_AIRWAY = "airway V801 QHB 212 - 034 QEL 29.5nm mea 4500 moca 2400 maa 17500 cop 11 QHB"
@@ -50,6 +50,7 @@ def climb_out(case: Case) -> Iterator[Found]:
         yield Found(told, place.leg, None if routine else Severity.WARNING, by=place.distance_nm)
 
 
+@once_a_case
 def climbs_told(case: Case) -> Iterator[tuple[tuple[Leg, ...], Reached]]:
     """Each climb from an airport that is below the minimum of its way at first, and where it reaches it, under IFR."""
     for climb in climbs_from_airports(case.legs, takes_off=case.takes_off) if case.request.rules == "ifr" else ():

@@ -13,7 +13,7 @@ from navlog.flightlog.records import Leg, Phase
 from navlog.nav.clearance import Abeam, closer
 from navlog.nav.figures import whole
 from navlog.rules.climbout import climbs_told
-from navlog.rules.registry import Case, Found, Group, Severity, rule
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, rule
 from navlog.rules.samples import FLOWN_BY_FILE, sample
 from navlog.rules.terrain import BY_LAW, TERRAIN, at_end, spot_text, way_text
 
@@ -186,6 +186,7 @@ class _LowClimb(Struct, frozen=True):
         return not self.meets and self.over_ft >= 0.0
 
 
+@once_a_case
 def low_climbs(case: Case) -> Iterator[_LowClimb]:
     """Each climb or descent at an airport that is below the minimum by terrain, where no other minimum binds."""
     bound = {leg.number: low_ft for leg, low_ft in case.bound}

@@ -135,28 +135,27 @@ def limit_doubtful(case: Case) -> Iterator[Found]:
         published = airway is not None and airway.provenance.source is not _FILE
         stated_ft = limits.minimum_ft if limits.minimum_kind == "stated" else None
         ground_ft, highest = _highest_end(stretch)
-        for name, value_ft in (
-            ("MEA", limits.mea_ft),
-            ("MOCA", limits.moca_ft),
-            ("MAA", limits.maa_ft),
-            ("MRA", limits.mra_end_ft),
-            ("stated minimum", stated_ft),
-        ):
-            told = "" if value_ft is None else _low_text(value_ft, ground_ft, highest, near=name != "stated minimum")
-            if told:
-                # Signals may reach down beside a station that stands on a mountain.
-                under = name != "MRA" and value_ft is not None and below(value_ft, ground_ft)
-                message = f"the {name} of {whole(value_ft)} ft {_on(leg)}, {told}"
-                yield Found(message, leg, Severity.ERROR if under else None, _where_stated(case, leg))
+        told = [
+            ("MEA", limits.mea_ft, ground_ft, highest),
+            ("MOCA", limits.moca_ft, ground_ft, highest),
+            ("MAA", limits.maa_ft, ground_ft, highest),
+            ("MRA", limits.mra_end_ft, ground_ft, highest),
+            ("stated minimum", stated_ft, ground_ft, highest),
+        ]
         start = stretch.start.place
         # A crossing altitude lies over its own point, and may be lower than the ground ahead.
         if limits.crossings_start and start is not None and start.elevation_ft is not None:
             crossed_ft = min(one.altitude_ft for one in limits.crossings_start)
-            told = _low_text(crossed_ft, start.elevation_ft, start.ident, near=True)
-            if told:
-                under = below(crossed_ft, start.elevation_ft)
-                message = f"the MCA of {whole(crossed_ft)} ft {_on(leg)}, {told}"
-                yield Found(message, leg, Severity.ERROR if under else None, _where_stated(case, leg))
+            told.append(("MCA", crossed_ft, start.elevation_ft, start.ident))
+        for name, value_ft, place_ft, place in told:
+            if value_ft is None:
+                continue
+            low = _low_text(value_ft, place_ft, place, near=name != "stated minimum")
+            if low:
+                # Signals may reach down beside a station that stands on a mountain.
+                severity = Severity.ERROR if name != "MRA" and below(value_ft, place_ft) else None
+                message = f"the {name} of {whole(value_ft)} ft {_on(leg)}, {low}"
+                yield Found(message, leg, severity, _where_stated(case, leg))
         # Published limits are held against the ground alone: no MEA or MOCA of NASR 2026-05-14 is below its station.
         if published or limits.mea_ft is None:
             continue
