@@ -16,6 +16,7 @@ from navlog.printed.remarks import guidance_remarks
 from navlog.printed.rows import BY_KEY, Row, point_name, rows
 from navlog.studies.revision import Field, PartFlown, Revision, WindFound, alternates_of, reserve_holds_at
 from navlog.studies.revision_fuel import Reading
+from navlog.studies.revision_notices import change_words
 
 _COLUMNS = (
     ("number", 2),
@@ -42,6 +43,9 @@ def revision_text(revision: Revision) -> str:
     for part in revision.parts:
         lines += wrapped(f"  {_flown(part, _printed_minutes(log, part))}", WIDTH, "    ")
     lines += ["", "WIND", *wrapped(f"  {_wind_text(revision.wind)}", WIDTH, "    ")]
+    if revision.noticed:
+        lines += ["", "NOTICES by the clock as it runs"]
+        lines += [line for one in revision.noticed for line in wrapped(f"  {change_words(one)}", WIDTH, "    ")]
     if revision.rest is not None:
         lines += ["", *_ahead(revision, revision.rest)]
     lines += ["", "FUEL", *(line for text in _fuel_lines(revision) for line in wrapped(f"  {text}", WIDTH, "    "))]

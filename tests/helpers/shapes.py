@@ -198,6 +198,7 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
             "warnings": "[text]",
             "flown": "[@part_flown]",
             "wind": "@wind_found?",
+            "notices_changed": "[@notice_ahead] those that count ahead otherwise than in the plan",
             "legs": "[@leg] the legs ahead",
             "planned_eta": "[moment?] the planned time at the end of each leg ahead",
             "reserve": "number? in `fuel_unit`",
@@ -242,6 +243,13 @@ PARTS: dict[str, Mapping[str, Shape]] = {
         "reserve": "number? at that burn",
         "reserve_holds": "yes? null where it is not known",
         "alternates": "[@alternate_ahead] should it go on",
+    },
+    "notice_ahead": {
+        "ident": "text",
+        "effects": "[text] what it changes, in words",
+        "counts": "yes whether it counts ahead by the clock as it runs; the plan has it the other way",
+        "legs": "[whole] of `legs`",
+        "on_alternate": "yes whether on a way to an alternate",
     },
     "hop": {
         "from": "text",
