@@ -70,6 +70,11 @@ class Revision(Struct, frozen=True):
         return self.plan.least if self.reading is None else self.reading.fuel
 
     @property
+    def after_refuelling(self) -> bool | None:
+        """Whether that fuel is on board after the tanks are filled there, else on landing; None where none are."""
+        return None if self.plan.taken is None else self.reading is not None and self.reading.refuelled
+
+    @property
     def worst(self) -> Log | None:
         """The log of what lies ahead at the measured burn, where that is worse than the planned one."""
         return self.rest if self.measured is None else self.measured.rest

@@ -24,6 +24,7 @@ def revision_json(revision: Revision) -> str:
         "fuel_unit": log.fuel_unit.name,
         "fuel_on_board": number(revision.fuel),
         "fuel_read": revision.reading is not None,
+        "after_refuelling": revision.after_refuelling,
         "warnings": list(warnings_of(revision)),
         "flown": [_part_object(part) for part in revision.parts],
         "wind": _wind_object(revision.wind),

@@ -74,11 +74,10 @@ def _situation(revision: Revision) -> str:
 
 def _how_known(revision: Revision) -> str:
     """How the fuel on board is known, and whether before or after the tanks are filled."""
-    if revision.reading is None:
-        return "by the planned burn"
-    if revision.plan.taken is None:
-        return "as read"
-    return "as read after refuelling" if revision.reading.refuelled else "as read on landing"
+    how = "by the planned burn" if revision.reading is None else "as read"
+    if revision.after_refuelling is None:
+        return how
+    return f"{how} {'after refuelling' if revision.after_refuelling else 'on landing'}"
 
 
 def _on_board_steps(revision: Revision) -> int | None:

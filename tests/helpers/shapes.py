@@ -195,6 +195,7 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
             "fuel_unit": "text",
             "fuel_on_board": "number? in `fuel_unit`",
             "fuel_read": "yes whether it was read in flight, else by the planned burn",
+            "after_refuelling": "yes? whether it is after tanks are filled there, else on landing; null where none are",
             "warnings": "[text]",
             "flown": "[@part_flown]",
             "wind": "@wind_found?",
