@@ -6,6 +6,8 @@ XAA, QBB and XCC stand on 39 W, 20.0 NM apart (20 minutes of latitude, WGS84), X
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from helpers.drawn import reports
 
@@ -150,9 +152,9 @@ def test_an_earlier_filling_has_an_account_of_its_own() -> None:
     )
 
 
-def found(leg: int | None, message: str = "low", by: float = 0.0, **more: object) -> Finding:
+def found(leg: int | None, message: str = "low", by: float = 0.0, **more: Any) -> Finding:
     given = Finding("under-mea", Severity.WARNING, message, leg, Span("x.route", 1), "AIM", by=by)
-    return changed(given, **more)  # type: ignore[call-arg]
+    return changed(given, **more)
 
 
 @pytest.mark.parametrize(
