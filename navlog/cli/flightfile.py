@@ -148,20 +148,32 @@ def only_flight(plans: FlightPlans, name: str | None) -> FlightPlans:
 
 
 def sole_log(file: str | None, options: dict[str, Any], name: str | None, catalogue: ChartLookup | None) -> Log:
-    """The log of a file's only flight, or of the one called `name`; takes what is about flights out of `options`.
+    """The log of `sole_flight`; raises what it raises."""
+    return sole_flight(file, options, name, catalogue)[0]
 
-    Raises its problems, and a `which-flight` problem where the file has several and none is named.
+
+def sole_flight(
+    file: str | None, options: dict[str, Any], name: str | None, catalogue: ChartLookup | None
+) -> tuple[Log, Request, References]:
+    """The log of a file's only flight, or of the one called `name`, that flight as it is written, and its files.
+
+    Takes what is about flights out of `options`. Raises its problems, and a `which-flight` problem where the file has
+    several and none is named.
     """
     from navlog.request.references import References
 
     references = References(quote_outside=quotes_outside(options))
     overrides = overrides_from(options)
     file = named_file(file, overrides)
-    found = sole_answer(only_flight(read_route_file(file, overrides), name), catalogue, references)
+    plans = only_flight(read_route_file(file, overrides), name)
+    found = sole_answer(plans, catalogue, references)
     if found.report is None:
         raise NavlogError(*found.problems)
-    tell_understood(found.report.log.route.request.route, overrides)
-    return found.report.log
+    log, (request,) = found.report.log, plans.flights
+    tell_understood(log.route.request.route, overrides)
+    # A broken flight has no log.
+    assert isinstance(request, Request)
+    return log, request, references
 
 
 def sole_answer(plans: FlightPlans, catalogue: ChartLookup | None, references: References) -> Answer:

@@ -8,7 +8,7 @@ import click
 
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
 from navlog.cli.completion import flights_of_file
-from navlog.cli.flightfile import flight_overrides, sole_log
+from navlog.cli.flightfile import flight_overrides, sole_flight
 from navlog.cli.options import Value
 from navlog.cli.output import write
 from navlog.nav.units import read_fuel
@@ -64,14 +64,16 @@ def command(
     Gives the groundspeed made good and the headwind part it means, the wind found, new arrivals, the fuel at
     the destination and whether the reserve still holds; where not, the fields within reach. Where the reading is
     more than 1 gal under what the planned burn leaves by then, however few minutes after take-off, the same at the
-    measured burn stands before it. --off is the actual take-off. Exit status 1 when the reserve is lost by either.
+    measured burn stands before it. Notices count ahead by the clock as it runs. --off is the actual take-off. Exit
+    status 1 when the reserve is lost by either.
     """
-    from navlog.studies.revision import revise
+    from navlog.studies.revision import AsWritten, revise
     from navlog.studies.revision_json import revision_json
     from navlog.studies.revision_text import revision_text
 
     with opened_catalogue(catalogue) as published:
-        log = sole_log(file, options, flight, published)
-        revision = revise(log, actuals=actuals, headings=headings, fuel=fuel, around=published)
+        log, request, references = sole_flight(file, options, flight, published)
+        written = AsWritten(request, references, published)
+        revision = revise(log, actuals=actuals, headings=headings, fuel=fuel, around=published, written=written)
     write(revision_json(revision) if form == "json" else revision_text(revision), None)
     return 1 if revision.reserve_holds is False else 0

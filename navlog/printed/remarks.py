@@ -337,8 +337,10 @@ def _identified(row: Row, mark: Mark, following: Row | None) -> str:
 
 def _landing(row: Row) -> str:
     """A landing on the way: how long, and the fuel at the next take-off."""
-    leg = row.leg
-    text = f"land at {leg.end.name}, {figures.minutes(figures.half_up(leg.stop_min))} stop"
+    leg, stop_min = row.leg, figures.half_up(row.leg.stop_min)
+    text = f"land at {leg.end.name}, {figures.minutes(stop_min)} stop"
+    if stop_min == 0:
+        text += " (no time on the ground is counted)"
     if leg.fuel_taken is None:
         # Taxi fuel is taken off once, at the first start-up.
         return f"{text}, no fuel taken, taxi fuel there not counted"

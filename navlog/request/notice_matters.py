@@ -87,15 +87,21 @@ _TELLS_OF_AIRWAY = re.compile(
 _LOW = re.compile(r"\b(?:SFC|GND)-[1-4]?\d\d ?FT AGL\b")
 """Below 500 ft above the ground, where unmanned aircraft fly (14 CFR 107.51: to 400 ft), no flight goes its way."""
 
-_FUEL = r"\b(?:FUEL|FUELL?ING|REFUELL?ING|AVGAS|MOGAS|100 ?LL|UL ?9\d|JET ?A-?1?)\b"
+_KINDS = r"FUEL|AVGAS|MOGAS|100 ?LL|UL ?9\d|JET ?A-?1?"
+_FUEL = rf"\b(?:{_KINDS}|FUELL?ING|REFUELL?ING)\b"
 _NO_FUEL = re.compile(
-    rf"\bNO (?:FUEL|AVGAS)\b|{_FUEL}[^.]{{0,40}}?"
+    rf"\bNO (?:{_KINDS})\b|{_FUEL}[^.]{{0,40}}?"
     r"\b(?:NOT AVBL|NOT AVAILABLE|UNAVBL|UNAVAILABLE|NA|U/S|OTS|OUT OF SERVICE|CLSD|CLOSED|SUSPENDED|NIL)\b"
 )
 _FUEL_AT_HOURS = re.compile(
     rf"{_FUEL}[^.]{{0,40}}?\b(?:AVBL|AVAILABLE)\b[^.]{{0,40}}?(?:\d{{4}} ?-|\bSR-|\bONLY\b|\bO/R\b)"
 )
 """Fuel to be had at some hours, or on request, and so at others not."""
+
+_FUEL_TOLD = re.compile(rf"{_NO_FUEL.pattern}|{_FUEL}[^.]{{0,40}}?\b(?:AVBL|AVAILABLE)\b")
+_EXCEPT = re.compile(r"\b(?:EXC|EXCP|EXCEPT|EXCEPTING|EXCLUDING|OTHER THAN|APART FROM|BUT|SAVE|ONLY|UNLESS)\b")
+_SENTENCE = re.compile(r"\.(?!\d)")
+"""The end of a sentence, where it is not the point of a frequency."""
 
 _AERODROME = r"(?:AD|AP|ARPT|AERODROME|AIRPORT|AIRFIELD|AIRSTRIP|HELIPORT|HELIPAD|SEAPLANE BASE)"
 _SHUT = r"(?:CLSD|CLOSED|CLOSURE|CLSR|SHUT|U/S|UNUSABLE|UNSERVICEABLE|NA|PROHIBITED|PROHIB|SUSPENDED|NOT AUTHORIZED)"
@@ -157,12 +163,20 @@ def other_matter(subject: str, text: str, airports: tuple[str, ...] = (), circle
         return Taken(unread=AIRWAY_UNREAD)
     if stands is not None:
         return stands
-    if airports and _NO_FUEL.search(text):
-        return Taken(tuple(NoFuel(one) for one in airports))
-    if airports and _FUEL_AT_HOURS.search(text):
-        return Taken(unread="it tells at which hours, or how, fuel is to be had")
+    if airports and (fuel := _read_fuel(text, airports)) is not None:
+        return fuel
     if AMONG.search(text) is not None and "RADIUS" not in text.replace(" ", ""):
         told = read_obstacle(text)
         if told.effects and told.unread is None:
             return told
     return Taken((OtherMatter(subject, not unsure),))
+
+
+def _read_fuel(text: str, airports: tuple[str, ...]) -> Taken | None:
+    """What a text says of fuel: none of one kind or of all, or what is for the pilot to read; None where nothing."""
+    if _FUEL_AT_HOURS.search(text) and not _NO_FUEL.search(text):
+        return Taken(unread="it tells at which hours, or how, fuel is to be had")
+    # Which kind is needed, and whom an exception is for, the pilot knows.
+    if any(_FUEL_TOLD.search(one) and _EXCEPT.search(one) for one in _SENTENCE.split(text)):
+        return Taken(unread="it names an exception to what fuel is to be had, or not")
+    return Taken(tuple(NoFuel(one) for one in airports)) if _NO_FUEL.search(text) else None

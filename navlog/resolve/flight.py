@@ -19,6 +19,7 @@ from navlog.resolve.names import Names, kind_word
 from navlog.resolve.path import Hop, Stop, hops, with_shared_points
 from navlog.resolve.route import Namesake, Point, PointKind, Route, Stretch
 from navlog.resolve.stretches import Surveyor
+from navlog.resolve.survey import memory_for
 
 if TYPE_CHECKING:
     from navlog.nav.receiver_check import Checkpoint
@@ -72,7 +73,8 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
     if other_paths:
         _check_alternates(names, path, other_paths)
     names.refuse()
-    points, stretches = Surveyor(names).stretches(path)
+    memory = memory_for(names)
+    points, stretches = Surveyor(names, memory).stretches(path)
     wind_places = tuple(_wind_place(names, statement) for statement in request.winds)
     names.refuse()
     route = Route(
@@ -85,7 +87,7 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
     )
     alternates = []
     for other, other_path in zip(others, other_paths, strict=True):
-        points, stretches = Surveyor(changed(names, request=other)).stretches(other_path)
+        points, stretches = Surveyor(changed(names, request=other), memory).stretches(other_path)
         alternates.append(changed(route, request=other, points=points, stretches=stretches))
     ways = (route, *alternates)
     model = _magnetic_model(request, tuple(stretch for way in ways for stretch in way.stretches))

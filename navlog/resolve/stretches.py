@@ -5,15 +5,12 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from functools import lru_cache
 from itertools import groupby, pairwise
-from typing import TypeAlias
-from weakref import WeakKeyDictionary
 
 from msgspec import Struct
 
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Airway, Position, Segment, Service, Source, Station, StationKind
 from navlog.nav.guidance import StatedDistance
-from navlog.nav.magnetism import VariationAlong
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
 from navlog.request.levels import level_altitude_ft
@@ -21,7 +18,6 @@ from navlog.request.records import Level, Request, RouteWord
 from navlog.resolve.direct import guide_direct
 from navlog.resolve.identify import by_distance_alone, dmes_alone, is_to_tell, named_candidates, other_candidates
 from navlog.resolve.lines import (
-    REMEMBERED,
     distance_between,
     first_known,
     made_up_radial_deg,
@@ -29,13 +25,13 @@ from navlog.resolve.lines import (
     true_course,
     variation_along,
 )
-from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.makeup import may_be_meant
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop, Stop, limits, place_on_airway, turning_limits
 from navlog.resolve.points import placed, point
-from navlog.resolve.route import Along, GuidedPart, Identification, Limits, MarkKind, Point, Stretch
+from navlog.resolve.route import GuidedPart, Identification, MarkKind, Point, Stretch
 from navlog.resolve.sections import NO_RADIAL, Section
+from navlog.resolve.survey import Surveyed, SurveyMemory
 
 _BROKEN = (Service.DISCONTINUED, Service.BORDER)
 
@@ -52,32 +48,11 @@ class _Draft(Struct, frozen=True):
     planned_ft: float
 
 
-class _Surveyed(Struct, frozen=True, gc=False):
-    """What is the same of a hop for all flights along it on a day, whatever their level, number and other stations.
-
-    `limits` are without those for turning onto it, and `named` is what the chart names to tell its end, None where
-    nothing must. The true courses on which it begins and ends are None where unknown.
-    """
-
-    parts: tuple[GuidedPart, ...]
-    limits: Limits
-    true_course: Along | None
-    course_source: str
-    variation: Along | VariationAlong | None
-    variation_source: str
-    named: tuple[Identification, ...] | None
-    leaving_deg: float | None
-    arriving_deg: float | None
-
-
-_Memory: TypeAlias = dict[tuple[object, ...], tuple[_Surveyed, ...]]
-_SURVEYED: WeakKeyDictionary[ChartLookup, _Memory] = WeakKeyDictionary()
-
-
 class Surveyor(Struct, frozen=True):
     """Turns the hops of one flight into stretches."""
 
     names: Names
+    memory: SurveyMemory | None
 
     @property
     def request(self) -> Request:
@@ -156,64 +131,63 @@ class Surveyor(Struct, frozen=True):
         self.names.refuse()
         return tuple(found)
 
-    def surveyed(self, group: tuple[_Draft, ...]) -> tuple[_Surveyed, ...]:
+    def surveyed(self, group: tuple[_Draft, ...]) -> tuple[Surveyed, ...]:
         """What is the same for all flights of each hop of a run along one airway, or of one direct leg.
 
         What published data alone decides is remembered as long as the catalogue is open.
         """
-        key = self.key(group)
-        if key is None:
+        if self.memory is None or (key := self.key(group)) is None:
             return self.survey(group)
-        memory = _SURVEYED.setdefault(self.names.catalogue, {})
-        if (found := memory.get(key)) is None:
-            while len(memory) >= 2 * REMEMBERED:
-                memory.pop(next(iter(memory)), None)
-            # Runs that overlap share what they say of a hop, which stands here beside them.
-            found = memory[key] = tuple(memory.setdefault((one,), (one,))[0] for one in self.survey(group))
-        return found
+        found = self.memory.run(key)
+        return self.memory.keep_run(key, self.survey(group)) if found is None else found
 
     def key(self, group: tuple[_Draft, ...]) -> tuple[object, ...] | None:
         """All that the survey of a run goes by where published data alone decide; None where they do not."""
-        request, given = self.request, self.request.definitions
-        # What the file defines or is out may stand in the stead of any.
-        if given.stations or given.fixes or given.unavailable:
-            return None
-        first, hop = group[0], group[0].hop
+        request, first, hop = self.request, group[0], group[0].hop
         always = (request.day, request.variation_deg, request.equipment.dme > 0)
         if hop.airway is not None and hop.airway.provenance.source is not Source.FILE:
             return (hop.airway, hop.index, len(group), _levels_that_matter(hop.airway, group), *always)
         if hop.airway is None and hop.segment is None:
-            ends = ((end.ident, end.position, end.place) for end in (first.start, first.end))
+            start, end = first.start, first.end
+            # A place has the name that was asked for, so that a text of its own need not be kept with each leg.
+            ends = (start.place or start.ident, start.position, end.place or end.ident, end.position)
             return (*ends, first.planned_ft, *always)
         return None
 
-    def survey(self, group: tuple[_Draft, ...]) -> tuple[_Surveyed, ...]:
+    def survey(self, group: tuple[_Draft, ...]) -> tuple[Surveyed, ...]:
         """What is the same for all flights of each hop of a run."""
         first, airway = group[0], group[0].hop.airway
         if airway is None:
             return (self.surveyed_hop(first, guide_direct(self.direct_section(first), first.planned_ft)),)
         return tuple(map(self.surveyed_hop, group, self.guided_along(airway, group)))
 
-    def surveyed_hop(self, draft: _Draft, parts: tuple[GuidedPart, ...]) -> _Surveyed:
+    def surveyed_hop(self, draft: _Draft, parts: tuple[GuidedPart, ...]) -> Surveyed:
         """What is the same for all flights of one hop, guided by `parts`."""
         course, course_source = true_course(draft.hop.segment, draft.start, draft.end, self.request.variation_deg)
         variations, variation_source = variation_along(draft.start, draft.end, self.request)
         flown = parts[-1].guidance.station if parts and parts[-1].guidance is not None else None
-        end, dme, named = draft.end, self.request.equipment.dme > 0, None
-        if is_to_tell(end, guides=self.guiding(end) is not None):
-            alone = by_distance_alone(end, dmes_alone(end, self.request, self.vors))
-            named = (*named_candidates(end, flown, self.find_station, dme=dme), *alone)
-        return _Surveyed(
+        within = limits(draft.hop, draft.end)
+        return Surveyed(
             self.saying_what_is_out(parts, draft),
-            limits(draft.hop, draft.end),
+            within if self.memory is None else self.memory.one(within),
             course,
             course_source,
             variations,
             variation_source,
-            named,
+            self.marks(draft.end, flown) if is_to_tell(draft.end, guides=self.guiding(draft.end) is not None) else None,
             course.start_deg if course is not None else part_course_deg(parts[:1]),
             course.end_deg if course is not None else part_course_deg(parts[-1:]),
         )
+
+    def marks(self, end: Point, flown: Station | None) -> tuple[Identification, ...]:
+        """What the chart names to tell a point, where the needle is on the station flown."""
+        dme = self.request.equipment.dme > 0
+        key = (end.place, end.position, flown, self.request.day, dme)
+        if self.memory is not None and (found := self.memory.marks.get(key)) is not None:
+            return found
+        alone = by_distance_alone(end, dmes_alone(end, self.request, self.vors))
+        named = (*named_candidates(end, flown, self.find_station, dme=dme), *alone)
+        return named if self.memory is None else self.memory.keep_marks(key, named)
 
     def guided_along(self, airway: Airway, group: tuple[_Draft, ...]) -> tuple[tuple[GuidedPart, ...], ...]:
         """The parts of each hop of a run along an airway, looked at from guiding station to guiding station."""
@@ -299,7 +273,7 @@ class Surveyor(Struct, frozen=True):
             self.find_station,
         )
 
-    def known_stations(self, drafts: tuple[_Draft, ...], surveyed: list[_Surveyed]) -> tuple[Station, ...]:
+    def known_stations(self, drafts: tuple[_Draft, ...], surveyed: list[Surveyed]) -> tuple[Station, ...]:
         """The stations of the flight: those that guide, those it passes, and those the file defines."""
         guiding = [part.guidance.station for one in surveyed for part in one.parts if part.guidance is not None]
         passed = [self.guiding(draft.end) for draft in drafts]
@@ -312,8 +286,8 @@ class Surveyor(Struct, frozen=True):
         number: int,
         before: _Draft | None,
         draft: _Draft,
-        here: _Surveyed,
-        after: _Surveyed | None,
+        here: Surveyed,
+        after: Surveyed | None,
         known: tuple[Station, ...],
     ) -> Stretch:
         """The stretch of one hop."""
@@ -354,7 +328,7 @@ class Surveyor(Struct, frozen=True):
         return tuple(changed(one, reason=reason) if out and one.reason == NO_RADIAL else one for one in parts)
 
 
-def _candidates(draft: _Draft, here: _Surveyed, known: tuple[Station, ...]) -> tuple[Identification, ...] | None:
+def _candidates(draft: _Draft, here: Surveyed, known: tuple[Station, ...]) -> tuple[Identification, ...] | None:
     """What may tell the end of a hop in flight, but for a radial published as unusable on it; None of one to see."""
     if here.named is None:
         return None
@@ -367,7 +341,7 @@ def _candidates(draft: _Draft, here: _Surveyed, known: tuple[Station, ...]) -> t
     return tuple(one for one in every if one.kind is MarkKind.DME or one.station.ident != silent)
 
 
-def _turn_deg(here: _Surveyed, after: _Surveyed) -> float | None:
+def _turn_deg(here: Surveyed, after: Surveyed) -> float | None:
     """The change of true course from one hop to the next, right positive; None where one is not known."""
     if here.arriving_deg is None or after.leaving_deg is None:
         return None

@@ -19,11 +19,12 @@ from navlog.flightlog.records import Conditions, Leg, Log
 from navlog.nav.record import changed
 from navlog.nav.units import Amount
 from navlog.studies.revision_fuel import ByPlan, Reading, by_plan, reading_of
+from navlog.studies.revision_notices import AsWritten, NoticeChange, notice_changes, rest_with_notices
 from navlog.studies.revision_reach import Around, Field, fields_within_reach
 from navlog.studies.revision_timing import PartFlown, Passed, parts_flown, passed_points
 from navlog.studies.revision_wind import WindFound, conditions_with, wind_found
 
-__all__ = ["Around", "Field", "PartFlown", "Revision", "WindFound", "revise"]
+__all__ = ["Around", "AsWritten", "Field", "PartFlown", "Revision", "WindFound", "revise"]
 
 
 class _AtMeasuredBurn(Struct, frozen=True):
@@ -43,7 +44,7 @@ class Revision(Struct, frozen=True):
     on board at every landing ahead, and the alternate's fuel at the last; None where that is not known. `lost_at` is
     the leg at whose end it is not. `measured` is the same at the measured burn, however short the time flown, where
     the reading is more than 1 gal under what the planned burn leaves by then. `fields` are those within reach where
-    either is lost.
+    either is lost. `noticed` are the notices that count ahead otherwise than in the plan.
     """
 
     planned: Log
@@ -56,6 +57,7 @@ class Revision(Struct, frozen=True):
     lost_at: Leg | None
     fields: tuple[Field, ...]
     measured: _AtMeasuredBurn | None = None
+    noticed: tuple[NoticeChange, ...] = ()
 
     @property
     def passed(self) -> Passed:
@@ -66,6 +68,11 @@ class Revision(Struct, frozen=True):
     def fuel(self) -> float | None:
         """Fuel on board there in the log's unit, as read or by the planned burn."""
         return self.plan.least if self.reading is None else self.reading.fuel
+
+    @property
+    def after_refuelling(self) -> bool | None:
+        """Whether that fuel is on board after the tanks are filled there, else on landing; None where none are."""
+        return None if self.plan.taken is None else self.reading is not None and self.reading.refuelled
 
     @property
     def worst(self) -> Log | None:
@@ -89,10 +96,12 @@ def revise(
     headings: Iterable[tuple[str, str]] = (),
     fuel: Amount | None = None,
     around: Around | None = None,
+    written: AsWritten | None = None,
 ) -> Revision:
     """The flight re-figured from points passed with their times, headings held and the fuel now on board.
 
     `actuals` and `headings` are as typed: names of points with times in UTC, and with directions such as `213M`.
+    With `written` the notices ahead are judged by the clock as it runs, else those count that the plan has.
     Raises a problem for a time, a point or a fuel that cannot be; see `revision_timing.passed_points`.
     """
     points = passed_points(log, actuals, headings)
@@ -101,10 +110,13 @@ def revise(
     reading = reading_of(log, last, plan, fuel) if fuel is not None else None
     ahead = _conditions_ahead(log, last, plan, reading, wind)
     rest = plan_rest(log.route, ahead, last.leg)
+    if rest is not None and written is not None:
+        rest = rest_with_notices(log, rest, last.leg, written)
     on_board = plan.least if reading is None else reading.fuel
     holds, lost_at = _reserve(rest) if rest is not None else _reserve_at_end(log, last.leg, on_board)
-    measured = _at_measured_burn(log, last, ahead, plan, reading)
-    found = Revision(log, parts, wind, plan, reading, rest, holds, lost_at, (), measured)
+    measured = None if rest is None else _at_measured_burn(log, last, rest, plan, reading)
+    noticed = () if rest is None else tuple(notice_changes(log, rest))
+    found = Revision(log, parts, wind, plan, reading, rest, holds, lost_at, (), measured, noticed)
     if found.reserve_holds is not False or found.worst is None or last.leg.end.position is None:
         return found
     return changed(found, fields=fields_within_reach(found.worst, last.leg.end.position, around))
@@ -117,7 +129,7 @@ def _worse(by_plan: bool | None, measured: _AtMeasuredBurn | None) -> bool | Non
 
 
 def _at_measured_burn(
-    log: Log, last: Passed, ahead: Conditions, plan: ByPlan, reading: Reading | None
+    log: Log, last: Passed, ahead: Log, plan: ByPlan, reading: Reading | None
 ) -> _AtMeasuredBurn | None:
     """The way ahead at the measured burn; None where that is not known or no more than 1 gal went beyond the plan.
 
@@ -130,8 +142,9 @@ def _at_measured_burn(
         return None
     # Where the plan takes next to nothing, a printed step of it stands for that.
     times = (plan.filled - reading.fuel) / max(plan.filled - plan.left, log.fuel_unit.step)
-    burn = None if ahead.burn_per_h is None else ahead.burn_per_h * times
-    rest = plan_rest(log.route, changed(ahead, burn_per_h=burn, aircraft_unit=ahead.aircraft_unit * times), last.leg)
+    given = ahead.conditions
+    burn = None if given.burn_per_h is None else given.burn_per_h * times
+    rest = plan_rest(ahead.route, changed(given, burn_per_h=burn, aircraft_unit=given.aircraft_unit * times), last.leg)
     return None if rest is None else _AtMeasuredBurn(times, rest, *_reserve(rest))
 
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 from json import dumps
 
 from navlog.flightlog.records import Log
+from navlog.nav.notices import effect_words
 from navlog.sheets.json_legs import leg_object, point_object
 from navlog.sheets.json_values import Json, moment, number
 from navlog.studies.revision import Field, PartFlown, Revision, WindFound, alternates_of, reserve_holds_at
+from navlog.studies.revision_notices import NoticeChange
 from navlog.studies.revision_text import warnings_of
 
 
@@ -22,9 +24,11 @@ def revision_json(revision: Revision) -> str:
         "fuel_unit": log.fuel_unit.name,
         "fuel_on_board": number(revision.fuel),
         "fuel_read": revision.reading is not None,
+        "after_refuelling": revision.after_refuelling,
         "warnings": list(warnings_of(revision)),
         "flown": [_part_object(part) for part in revision.parts],
         "wind": _wind_object(revision.wind),
+        "notices_changed": [_notice_object(one) for one in revision.noticed],
         "legs": [] if rest is None else [leg_object(rest, leg) for leg in rest.legs],
         "planned_eta": [] if rest is None else [_planned_eta(revision, index) for index in range(len(rest.legs))],
         "reserve": number((rest or log).fuel.reserve),
@@ -72,6 +76,17 @@ def _planned_eta(revision: Revision, index: int) -> str | None:
     assert revision.rest is not None
     planned = revision.planned_leg(revision.rest.legs[index])
     return None if planned is None else moment(revision.planned.eta(planned))
+
+
+def _notice_object(change: NoticeChange) -> Json:
+    """A notice that counts otherwise than planned."""
+    return {
+        "ident": change.notice.ident,
+        "effects": [effect_words(one) for one in change.notice.effects],
+        "counts": change.counts,
+        "legs": list(change.legs),
+        "on_alternate": change.on_alternate,
+    }
 
 
 def _part_object(part: PartFlown) -> Json:

@@ -16,6 +16,7 @@ from navlog.printed.remarks import guidance_remarks
 from navlog.printed.rows import BY_KEY, Row, point_name, rows
 from navlog.studies.revision import Field, PartFlown, Revision, WindFound, alternates_of, reserve_holds_at
 from navlog.studies.revision_fuel import Reading
+from navlog.studies.revision_notices import change_words
 
 _COLUMNS = (
     ("number", 2),
@@ -42,6 +43,9 @@ def revision_text(revision: Revision) -> str:
     for part in revision.parts:
         lines += wrapped(f"  {_flown(part, _printed_minutes(log, part))}", WIDTH, "    ")
     lines += ["", "WIND", *wrapped(f"  {_wind_text(revision.wind)}", WIDTH, "    ")]
+    if revision.noticed:
+        lines += ["", "NOTICES by the clock as it runs"]
+        lines += [line for one in revision.noticed for line in wrapped(f"  {change_words(one)}", WIDTH, "    ")]
     if revision.rest is not None:
         lines += ["", *_ahead(revision, revision.rest)]
     lines += ["", "FUEL", *(line for text in _fuel_lines(revision) for line in wrapped(f"  {text}", WIDTH, "    "))]
@@ -70,11 +74,10 @@ def _situation(revision: Revision) -> str:
 
 def _how_known(revision: Revision) -> str:
     """How the fuel on board is known, and whether before or after the tanks are filled."""
-    if revision.reading is None:
-        return "by the planned burn"
-    if revision.plan.taken is None:
-        return "as read"
-    return "as read after refuelling" if revision.reading.refuelled else "as read on landing"
+    how = "by the planned burn" if revision.reading is None else "as read"
+    if revision.after_refuelling is None:
+        return how
+    return f"{how} {'after refuelling' if revision.after_refuelling else 'on landing'}"
 
 
 def _on_board_steps(revision: Revision) -> int | None:

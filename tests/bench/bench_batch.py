@@ -10,6 +10,7 @@ values that the flights need when nothing is remembered: one inverse a stretch a
 from __future__ import annotations
 
 import argparse
+import gc
 import resource
 import sys
 import tempfile
@@ -22,6 +23,7 @@ from itertools import pairwise
 from pathlib import Path
 from random import Random
 
+from navlog.__main__ import COLLECTED_AFTER
 from navlog.catalogue import open_catalogue
 from navlog.catalogue.airway_queries import designators
 from navlog.catalogue.queries import Catalogue
@@ -225,6 +227,8 @@ def main() -> None:
     options.add_argument("catalogue", type=Path, help="a catalogue that holds 2026-05-20")
     options.add_argument("--flights", type=int, default=10_000)
     asked = options.parse_args()
+    # As the command does; processes take it over.
+    gc.set_threshold(COLLECTED_AFTER)
     settings = Settings(catalogue=str(asked.catalogue))
     with tempfile.TemporaryDirectory() as folder:
         with open_catalogue(asked.catalogue) as catalogue:

@@ -14,9 +14,12 @@ from geographiclib.geodesic import Geodesic
 from helpers.drawn import reports
 from helpers.flown import Json, flight, navlog
 
-from navlog.flightlog.marks import _told_at_once
+from navlog.flightlog.marks import _told_at_once, dme_sector
+from navlog.flightlog.records import Trouble
 from navlog.nav.accuracy import FAA
+from navlog.nav.chart import Position
 from navlog.nav.record import changed
+from navlog.nav.sectors import Sector
 from navlog.request.records import Equipment
 from navlog.resolve.route import MarkKind
 
@@ -303,3 +306,88 @@ def test_receivers_hold_one_mark_of_a_kind_and_no_more_stations_than_are_free() 
         ((radial, dme), 2, True, (radial,)),
     ):
         assert _told_at_once(marks, Equipment(vor=vor, dme=1), guided=guided) == told
+
+
+@pytest.mark.parametrize(
+    ("mra_ft", "against"),
+    [
+        # 60 NM out at 2,000 ft QBB is beyond class H, 40 NM (AIM 1-1-8), and the horizon, 1.23 x sqrt 2000 = 55 NM.
+        ("", {Trouble.HORIZON, Trouble.VOLUME}),
+        # From its MRA on a fix's own radial is assured (AIM, pilot/controller glossary: minimum reception altitude).
+        (" mra 1500", set()),
+        (" mra 2000", set()),
+        (" mra 2500", {Trouble.MRA, Trouble.HORIZON, Trouble.VOLUME}),
+    ],
+)
+def test_from_its_mra_on_a_named_radial_is_received_beyond_horizon_and_class(
+    mra_ft: str, against: set[Trouble]
+) -> None:
+    words, fix = crossed("QBB", 90.0, 60.0)
+    (whole,) = reports(text(words, fix=fix + mra_ft, altitude="2000"))
+    (mark,) = whole.log.legs[-1].marks
+    assert (mark.by.station.ident, set(mark.troubles)) == ("QBB", against)
+
+
+def test_the_other_receiver_is_set_to_no_station_whose_dme_alone_tells_a_fix() -> None:
+    """10 degrees off the way ahead QBB's radial cuts nothing, and its DME reads along the way."""
+    there = Geodesic.WGS84.Direct(*FULMA, COURSE_DEG + 10.0, 12.0 * M_PER_NM)
+    radial = Geodesic.WGS84.Inverse(there["lat2"], there["lon2"], *FULMA)["azi1"] % 360.0
+    words, equipment = station("QBB", 10.0, 12.0, "dme"), "equipment vor 2 dme 1"
+    (whole,) = reports(text(words, equipment, fix=f"fix FULMA QBB {radial:07.3f} 12nm", dme=""))
+    (leg,) = whole.log.legs
+    assert [(one.by.station.ident, one.by.kind) for one in leg.told_by] == [("QBB", MarkKind.DME)]
+    assert leg.other_setting is None
+    # A radial that cuts is: QCC from the south.
+    words, fix = crossed("QCC", 60.0, 12.0)
+    (whole,) = reports(text(words, equipment, fix=fix, dme=""))
+    setting = whole.log.legs[0].other_setting
+    assert setting is not None
+    assert (setting.guidance.station.ident, setting.place) == ("QCC", "FULMA")
+
+
+@pytest.mark.parametrize(
+    ("sector", "out"),
+    [
+        # FULMA lies 20 NM due north of QBB, which does not guide there, and is passed at 9,000 ft.
+        (Sector(330.0, 30.0, of="dme"), True),
+        (Sector(330.0, 30.0, of="both"), True),
+        (Sector(330.0, 30.0, of="vor"), False),
+        (Sector(80.0, 100.0, of="dme"), False),
+        (Sector(0.0, 360.0, of="dme"), True),
+        (Sector(330.0, 30.0, beyond_nm=19.9, of="dme"), True),
+        (Sector(330.0, 30.0, beyond_nm=20.1, of="dme"), False),
+        (Sector(330.0, 30.0, below_ft=9_001.0, of="dme"), True),
+        (Sector(330.0, 30.0, below_ft=9_000.0, of="dme"), False),
+        (Sector(330.0, 30.0, beyond_nm=20.1, below_ft=9_001.0, of="dme"), False),
+    ],
+)
+def test_a_dme_that_does_not_guide_serves_by_the_radial_and_distance_of_the_place(sector: Sector, out: bool) -> None:
+    words, fix = crossed("QBB", 90.0, 20.0)
+    (whole,) = reports(text(words, fix=fix))
+    (leg,) = whole.log.legs
+    (qbb,) = [one.station for one in leg.stretch.candidates or () if one.station.ident == "QBB"]
+    assert dme_sector(leg, qbb) is None
+    assert dme_sector(leg, changed(qbb, unusable=(sector,))) == (sector if out else None)
+    # Where nobody knows the place, a sector of all radials counts, and every distance as beyond.
+    lost = changed(leg, end=changed(leg.end, position=None))
+    everywhere = changed(sector, start_deg=0.0, end_deg=360.0)
+    assert dme_sector(lost, changed(qbb, unusable=(sector,))) == (sector if sector.end_deg == 360.0 else None)
+    expected = everywhere if sector.of != "vor" and sector.below_ft != 9_000.0 else None
+    assert dme_sector(lost, changed(qbb, unusable=(everywhere,))) == expected
+
+
+def test_the_dme_that_guides_serves_by_the_radial_flown_wherever_the_place_lies() -> None:
+    (whole,) = reports(text())
+    (leg,) = whole.log.legs
+    guidance = leg.part.guidance
+    assert guidance is not None
+    south = Geodesic.WGS84.Direct(*START, 180.0, 20.0 * M_PER_NM)
+    end = changed(leg.end, position=Position(south["lat2"], south["lon2"]))
+    for sector, out in (
+        (Sector(85.0, 95.0, beyond_nm=19.9, of="dme"), True),
+        (Sector(85.0, 95.0, beyond_nm=20.1, of="dme"), False),
+        (Sector(175.0, 185.0, of="dme"), False),
+    ):
+        station = changed(guidance.station, unusable=(sector,))
+        by = changed(leg, end=end, part=changed(leg.part, guidance=changed(guidance, station=station)))
+        assert dme_sector(by, station) == (sector if out else None)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from helpers.judged import CHART_ONLY, along, reported
 
-from navlog.flightlog.facts import lowest, no_signal, other_limits, true_alone
+from navlog.flightlog.facts import by_terrain, heading_text, lowest, no_signal, other_limits, true_alone
 from navlog.flightlog.records import FuelUnit
 from navlog.nav.chart import Service
 from navlog.nav.record import changed
@@ -88,3 +88,35 @@ def test_why_fuel_is_not_known_on_the_way_to_an_alternate() -> None:
 @pytest.mark.parametrize(("unit", "step"), [("gal", 0.1), ("impgal", 0.1), ("L", 1.0), ("lb", 1.0), ("kg", 1.0)])
 def test_the_step_to_which_fuel_is_printed(unit: str, step: float) -> None:
     assert FuelUnit(unit).step == step
+
+
+def test_a_log_says_in_a_line_what_it_is() -> None:
+    # 18 degrees off 230/12 at 110 kt: sqrt(110^2 - 3.7^2) - 11.4 = 98.5 kt, for 29.5 NM 17.97 min.
+    log = reported(*LEVEL_LEG).log
+    assert repr(log) == "<Log flight: 2 legs, 29.5 NM, 18 min>"
+    unknown = changed(log, totals=changed(log.totals, time_min=None))
+    assert repr(unknown) == "<Log flight: 2 legs, 29.5 NM, time unknown>"
+
+
+@pytest.mark.parametrize(("kind", "told"), [("terrain", True), ("stated", False)])
+def test_a_minimum_by_terrain_on_any_leg_or_on_a_way_to_an_alternate_is_the_logs(kind: str, told: bool) -> None:
+    log = reported(*LEVEL_LEG).log
+    first, second = log.legs
+    stretch = changed(second.stretch, limits=Limits(minimum_ft=2500.0, minimum_kind=kind))
+    flown = changed(log, legs=(first, changed(second, stretch=stretch)))
+    assert by_terrain(flown) is told
+    assert by_terrain(changed(log, alternates=(flown,))) is told
+
+
+def test_a_heading_is_told_by_the_north_that_is_known_best() -> None:
+    leg = reported("route XHAR QHB V801 QEL XOLD").log.legs[0]
+    assert leg.triangle is not None
+    solved = changed(leg.triangle, true_heading_deg=254.6)
+    told = changed(leg, triangle=solved, magnetic_heading_deg=267.2, compass_heading_deg=None, variation_source="model")
+    assert heading_text(told) == "267 magnetic"
+    assert heading_text(changed(told, variation_source="station")) == "~267 magnetic"
+    assert heading_text(changed(told, compass_heading_deg=265.6)) == "266 compass"
+    assert heading_text(changed(told, compass_heading_deg=265.6, variation_source="station")) == "~266 compass"
+    assert heading_text(changed(told, magnetic_heading_deg=None)) == "255 true"
+    assert heading_text(changed(told, triangle=changed(solved, unflyable="too strong"))) is None
+    assert heading_text(changed(told, triangle=None)) is None

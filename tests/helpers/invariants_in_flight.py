@@ -13,7 +13,7 @@ from helpers.made import Made
 from navlog.flightlog.records import Leg, Log
 from navlog.nav.problems import NavlogError
 from navlog.studies import marking
-from navlog.studies.revision import Revision, revise
+from navlog.studies.revision import AsWritten, Revision, revise
 
 MINUTE_OF_FUEL = 0.3
 """Gallons, or some litres, that half a minute of any of the aircraft may be."""
@@ -34,10 +34,10 @@ def revised_on_time_is_the_plan(made: Made) -> Iterator[str]:
     if not named or log.eta(log.legs[-1]) is None:
         return
     for leg in dict.fromkeys((named[len(named) // 2].number, named[-1].number)):
-        yield from revised_at(log, next(one for one in named if one.number == leg), ends)
+        yield from _revised_at(log, next(one for one in named if one.number == leg), ends, made.as_written)
 
 
-def revised_at(log: Log, leg: Leg, ends: list[str]) -> Iterator[str]:
+def _revised_at(log: Log, leg: Leg, ends: list[str], written: AsWritten) -> Iterator[str]:
     """The flight revised where a leg ends, on time."""
     landings = [one for one in log.legs if one.lands and one.number < leg.number]
     if any(ends.count(one.end.name) > 1 for one in landings):
@@ -45,7 +45,7 @@ def revised_at(log: Log, leg: Leg, ends: list[str]) -> Iterator[str]:
     timed = [(one.end.name, log.eta(one)) for one in (*landings, leg)]
     actuals = [(name, (moment(at) + timedelta(seconds=30)).strftime("%H:%M")) for name, at in timed]
     try:
-        found = revise(log, actuals=actuals)
+        found = revise(log, actuals=actuals, written=written)
     except NavlogError as error:
         yield f"revise refuses {leg.end.name} at its planned time: {error.problems[0].message}"
         return

@@ -21,11 +21,13 @@ from helpers.second_book import TABLED
 from helpers.tiles import write_islands
 
 from navlog.catalogue import import_data, open_catalogue
+from navlog.request.records import Request
 from navlog.request.references import References
 from navlog.request.typed import NO_OVERRIDES, Overrides
-from navlog.rules.answers import Answer, check_text
+from navlog.rules.answers import Answer, check_text, text_plans
 from navlog.rules.report import Report
 from navlog.sheets.formats import MODULES, sheet
+from navlog.studies.revision import AsWritten
 
 
 def folder_of_files(folder: Path) -> Path:
@@ -147,6 +149,13 @@ class Made:
     def flights(self) -> list[Json]:
         """The JSON of each flight."""
         return [json.loads(line) for line in str(self.sheet("json")).splitlines()]
+
+    @cached_property
+    def as_written(self) -> AsWritten:
+        """The only flight before notices changed anything of it, with what it was planned by."""
+        (request,) = text_plans(self.text, self.file).flights
+        assert isinstance(request, Request)
+        return AsWritten(request, self.references, None if self.published is None else _opened(self.published))
 
     @property
     def flight(self) -> Json:

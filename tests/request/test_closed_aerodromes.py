@@ -83,11 +83,50 @@ def test_what_leaves_an_aerodrome_open_changes_no_log(code: str, said: str) -> N
         ("!XBE 07/001 XBEC AD AP FUEL NOT AVBL 2607181200-PERM", "XBEC"),
         ("!XBE 07/001 XBEC SVC 100LL FUEL UNAVBL 2607181200-PERM", "XBEC"),
         ("!XBE 07/001 XBEC SVC SELF SERVE AVGAS OUT OF SERVICE 2607181200-PERM", "XBEC"),
+        # Of one kind: whether it is the one that is needed the words tell, which the finding prints.
+        ("!XBE 07/001 XBEC SVC 100LL NOT AVBL 2607181200-PERM", "XBEC"),
+        ("!XBE 07/001 XBEC SVC NO 100LL FUEL AVBL 2607181200-PERM", "XBEC"),
+        ("!XBE 07/001 XBEC SVC NO JET A1 2607181200-PERM", "XBEC"),
+        ("!XBE 07/001 XBEC SVC AVGAS NOT AVBL. RWY 09/27 CLSD EXC TAXI 2607181200-PERM", "XBEC"),
     ],
 )
 def test_fuel_that_is_not_to_be_had_is_read(said: str, airport: str) -> None:
     notice = only(said)
     assert (words_of(notice), notice.unread) == ((f"{airport} fuel not available",), None)
+
+
+# EXC: except (ICAO Doc 8400; FAA Order JO 7930.2, appendix A).
+@pytest.mark.parametrize("where", ["SVC", "AD AP"])
+@pytest.mark.parametrize(
+    "words",
+    [
+        "FUEL NOT AVBL EXC 100LL",
+        "FUEL NOT AVBL EXCEPT 100LL",
+        "FUEL OTHER THAN 100LL NOT AVBL",
+        "EXC 100LL FUEL NOT AVBL",
+        "NO FUEL EXC AVGAS",
+        "NO FUEL BUT 100LL",
+        "FUEL NOT AVBL, 122.95 EXC 100LL",
+        "FUEL AVBL EXC JET A1",
+        "ONLY 100LL AVBL",
+    ],
+)
+def test_an_exception_to_what_fuel_is_to_be_had_is_for_the_pilot_to_read(where: str, words: str) -> None:
+    notice = only(f"!XBE 07/001 XBEC {where} {words} 2607181200-PERM")
+    assert (words_of(notice), notice.unread) == ((), "it names an exception to what fuel is to be had, or not")
+
+
+def test_one_kind_of_fuel_alone_is_for_the_pilot_to_read() -> None:
+    notice = only("!XBE 07/001 XBEC SVC FUEL AVBL 100LL ONLY 2607181200-PERM")
+    assert (words_of(notice), notice.unread) == ((), "it tells at which hours, or how, fuel is to be had")
+
+
+@pytest.mark.parametrize(
+    "words", ["FUEL AVBL", "NEW FUEL FARM", "NO REFUELLING WITH PAX ON BOARD", "RWY 18/36 CLSD EXC TAXI. FUEL AVBL"]
+)
+def test_fuel_that_is_to_be_had_changes_no_log(words: str) -> None:
+    notice = only(f"!XBE 07/001 XBEC SVC {words} 2607181200-PERM")
+    assert (words_of(notice), notice.unread) == (("changes no figure of a log: a service",), None)
 
 
 def test_hours_of_fuel_are_neither_a_lack_of_it_nor_of_no_matter() -> None:

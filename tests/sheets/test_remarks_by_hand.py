@@ -53,6 +53,19 @@ def knee(*changes: str) -> list[tuple[str, tuple[str, ...], tuple[str, ...]]]:
 
 
 @pytest.mark.parametrize(
+    ("stop", "words"),
+    [
+        # Without a time a stop counts as none, as a touch and go does.
+        ("land", "0:00 stop (no time on the ground is counted), no fuel taken, taxi fuel there not counted"),
+        ("land 0min fuel 30gal", "0:00 stop (no time on the ground is counted), 30.0 gal at take-off, after taxi"),
+        ("land 1min", "0:01 stop, no fuel taken, taxi fuel there not counted"),
+    ],
+)
+def test_a_stop_without_a_time_says_that_none_is_counted(stop: str, words: str) -> None:
+    assert f"land at XOLD, {words}" in told(f"route XHAR QHB V801 QEL XOLD {stop} QEL")[3]
+
+
+@pytest.mark.parametrize(
     ("changes", "expected"),
     [
         # 11 NM at some 104 kt over the ground are 6 minutes.

@@ -167,6 +167,27 @@ def test_a_reading_after_refuelling_is_held_against_what_is_taken_and_counted_ah
     assert (found["measured"], found["remaining"]) == (None, pytest.approx(17.0 - 2.068, abs=0.002))
 
 
+@pytest.mark.parametrize(
+    ("text", "at", "fuel", "after", "words"),
+    [
+        # 17.93 gal are left on landing at XDD, where 20 are taken: 18 is nearer to the one, 19.5 to the other.
+        (FILLED, "XDD 15:16", "18gal", False, "18.0 gal on board as read on landing"),
+        (FILLED, "XDD 15:16", "19.5gal", True, "19.5 gal on board as read after refuelling"),
+        (FILLED, "XDD 15:16", None, False, "17.9 gal on board by the planned burn on landing"),
+        # No tanks are filled at QBB, nor where the flight only stands at XDD.
+        (FILLED, "QBB 15:10", "18gal", None, "18.0 gal on board as read,"),
+        (STOP, "XDD 15:16", "18gal", None, "18.0 gal on board as read,"),
+        (STOP, "XDD 15:16", None, None, "17.9 gal on board by the planned burn FLOWN"),
+    ],
+)
+def test_which_side_of_a_filling_the_fuel_on_board_counts_for_is_told(
+    text: str, at: str, fuel: str | None, after: bool | None, words: str
+) -> None:
+    reading = () if fuel is None else ("--fuel", fuel)
+    assert revised(text, *passed(at), *reading)["after_refuelling"] is after
+    assert words in told(text, *passed(at), *reading)
+
+
 def test_fields_after_a_landing_are_reached_from_the_next_take_off() -> None:
     # 11.9 gal gone where 2.067 are planned, 5.757 times it: the 0.600 gal to XAA are 3.46 of the 20 taken. Off again at
     # 15:46, 4.5 min more are 15:51.

@@ -9,7 +9,7 @@ import pytest
 
 from navlog.catalogue import open_catalogue
 from navlog.catalogue.queries import Catalogue
-from navlog.resolve import stretches
+from navlog.resolve import survey
 from navlog.rules.answers import check_text
 from navlog.sheets.json_lines import json_line
 
@@ -45,12 +45,38 @@ def test_runs_that_overlap_share_what_they_say_of_a_hop(islands: str) -> None:
     assert before.parts is after.parts
 
 
+def test_hops_within_the_same_limits_share_them(islands: str) -> None:
+    with open_catalogue(Path(islands)) as catalogue:
+        (flown,) = check_text(f"{HEAD}altitude 4500\nroute XHAR QHB V801 QEL XOLD\n", catalogue=catalogue)
+    assert flown.report is not None
+    first, *_, last = flown.report.log.route.stretches
+    assert (first.via, last.via) == ("DCT", "DCT")
+    assert first.limits is last.limits
+
+
+def test_what_tells_a_fix_is_worked_out_once_for_all_ways_to_it_on_one_station(islands: str) -> None:
+    with open_catalogue(Path(islands)) as catalogue:
+        by_airway, direct = (
+            check_text(f"{HEAD}altitude 4500\nroute QSK {way} REEFY\n", catalogue=catalogue)[0].report
+            for way in ("V803", "DCT")
+        )
+    assert by_airway is not None
+    assert direct is not None
+    one, other = by_airway.log.route.stretches[0], direct.log.route.stretches[0]
+    assert one.parts is not other.parts
+    assert one.candidates
+    assert other.candidates
+    assert one.candidates[0] is other.candidates[0]
+
+
 def test_what_is_remembered_of_hops_has_a_bound(islands: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(stretches, "REMEMBERED", 4)
+    monkeypatch.setattr(survey, "REMEMBERED", 4)
     with open_catalogue(Path(islands)) as catalogue:
         before = [told(catalogue, flight) for flight in FLIGHTS]
-        # Eight at most, and those that one run adds: itself, and its hops.
-        assert len(stretches._SURVEYED[catalogue]) <= 8 + 6
+        memory = survey._MEMORIES[catalogue]
+        # Eight at most, and those that one run adds: itself, its hops, and their limits.
+        assert len(memory.held) <= 8 + 11
+        assert len(memory.marks) <= 4
         assert [told(catalogue, flight) for flight in FLIGHTS] == before
 
 

@@ -1,0 +1,162 @@
+"""Forms and items of notices, each read by hand: heads without a number, parts, broken lines, times, Q codes.
+
+Forms as in FAA Order JO 7930.2 and ICAO Doc 8126, chapter 6; the notices are invented.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from navlog.nav.chart import Position
+from navlog.nav.notices import Disc, Notice, effect_words, period_words, read_moment
+from navlog.nav.problems import NavlogError
+from navlog.request.notices import read_notices
+
+NOT_KNOWN = "its words for a station are not known"
+
+
+def only(text: str) -> Notice:
+    (notice,) = read_notices(text, "briefing.txt")
+    return notice
+
+
+def means(notice: Notice) -> list[str]:
+    return [effect_words(one) for one in notice.effects]
+
+
+def icao(e: str, q: str = "", c: str = "PERM") -> str:
+    """A notice of the ICAO form by its items E, Q and C."""
+    return f"A0001/26 NOTAMN\n{q}A) XXAA B) 2605010000 C) {c}\nE) {e}\n"
+
+
+def coded(code: str, circle: str = "4612N03921W025") -> str:
+    return f"Q) XXAA/Q{code}/IV/BO/AE/000/999/{circle}\n"
+
+
+@pytest.mark.parametrize(
+    ("head", "ident"), [("!MCN IFM NAV", "!MCN"), ("!MCN 05/552 IFM NAV", "!MCN 05/552"), ("!XHA\tIFM NAV", "!XHA")]
+)
+def test_a_domestic_notice_may_come_without_its_number(head: str, ident: str) -> None:
+    notice = only(f"{head} VOR U/S 2605010000-PERM")
+    assert (notice.ident, notice.location, means(notice)) == (ident, "IFM", ["IFM VOR out of service"])
+
+
+@pytest.mark.parametrize("end", ["PERM", "UFN"])
+def test_until_further_notice_is_without_an_end_in_both_forms(end: str) -> None:
+    for text in (f"!MCN 05/552 IFM NAV VOR U/S 2605010000-{end}", icao("VOR QHB U/S", c=end)):
+        notice = only(text)
+        assert period_words(notice) == "from 2026-05-01 00:00Z, no end"
+        assert notice.unread is None
+
+
+PARTS = (
+    "!FDC 0/1181 ZZZ ROUTE ZZZ. PART 1 OF 2 V801 LAKER TO PINEY MEA 5000. 2605010000-PERM\n"
+    "!FDC 0/1181 ZZZ ROUTE ZZZ. PART 2 OF 2 V802 LAKER TO PINEY MEA 6000. 2605010000-PERM END PART 2 OF 2\n"
+)
+
+
+def test_the_parts_of_a_notice_are_one_and_all_of_it_a_second_time_is_no_further_part() -> None:
+    once = only(PARTS)
+    assert means(once) == ["V801 LAKER to PINEY MEA 5000 ft", "V802 LAKER to PINEY MEA 6000 ft"]
+    assert (once.text.count("V801"), once.text.count("V802")) == (1, 1)
+    assert only(PARTS + PARTS) == once
+
+
+def test_parts_of_two_notices_are_not_mixed() -> None:
+    first, second = PARTS.splitlines(keepends=True)
+    other = second.replace("0/1181", "0/1182")
+    assert [(one.ident, len(one.effects)) for one in read_notices(first + other, "b.txt")] == [
+        ("!FDC 0/1181", 1),
+        ("!FDC 0/1182", 1),
+    ]
+
+
+# A form of 69 columns breaks words at full lines; 50 characters with the notice's name are taken for one.
+def test_a_word_is_broken_at_a_full_line_alone() -> None:
+    line = "!XHA 07/001 QEL NAV VOR 205-220 BEYOND 40NM BELOW 5000FT UNUS"
+    assert means(only(f"{line}\nABLE 2605010000-PERM")) == [
+        "QEL VOR unusable on R-205 to R-220 beyond 40 NM below 5000 ft"
+    ]
+    short = "!XHA 07/001 QEL NAV VOR 205-220 BEYOND 40NM UNUS"
+    assert only(f"{short}\nABLE 2605010000-PERM").unread is not None
+    assert only(f"{short}ABLE\n2605010000-PERM").unread is None
+    assert only("!XHA 07/001 QEL NAV VO\nR U/S 2605010000-PERM").unread == NOT_KNOWN
+    assert only("!XHA 07/001 QEL NAV VOR\nU/S 2605010000-PERM").unread is None
+
+
+@pytest.mark.parametrize(
+    ("c", "why"),
+    [
+        ("WHEN DONE", "it gives no times: it counts at all times"),
+        ("9999999999", "its time 9999999999 is no date: it counts at all times"),
+        ("2604010000", "its times contradict each other, 2604010000 is not after 2605010000: it counts at all times"),
+        ("2605010000", "its times contradict each other, 2605010000 is not after 2605010000: it counts at all times"),
+        ("2605010001", None),
+        ("2605020000 EST", None),
+        ("2605020000EST", None),
+    ],
+)
+def test_what_item_c_tells_of_the_end(c: str, why: str | None) -> None:
+    notice = only(icao("VOR QHB U/S", c=c))
+    assert notice.unread == why
+    assert (notice.period.start is None) is (why is not None)
+    assert notice.period.estimated is c.endswith("EST")
+    # Understood either way: without its hours it counts at all of them.
+    assert means(notice) == ["QHB VOR out of service"]
+
+
+@pytest.mark.parametrize(
+    ("code", "told"),
+    [
+        # NB: non-directional beacon; NL: locator; NX: direction finder. NV, NM, NA: VOR, VORTAC, all aids.
+        ("NBAS", "changes no figure of a log: a beacon"),
+        ("NLAS", "changes no figure of a log: a beacon"),
+        ("NXAS", "changes no figure of a log: a beacon"),
+        ("NVAS", None),
+        ("NMAS", None),
+        ("NAAS", None),
+    ],
+)
+def test_a_q_code_of_a_beacon_changes_no_log_and_one_of_another_aid_is_read(code: str, told: str | None) -> None:
+    notice = only(icao("BEACON QHB U/S", coded(code)))
+    assert means(notice) == ([] if told is None else [told])
+    assert notice.unread == (NOT_KNOWN if told is None else None)
+
+
+@pytest.mark.parametrize(
+    ("circle", "disc"),
+    [
+        ("4612N03921W025", Disc(Position(46.2, -39.35), 25.0)),
+        ("4612S03921E005", Disc(Position(-46.2, 39.35), 5.0)),
+        ("4672N03921W025", None),  # no latitude has 72 minutes
+        ("4612N18100W025", None),
+        ("4612N03921W", None),
+    ],
+)
+def test_the_circle_of_a_q_line_is_told_where_its_middle_is_a_place(circle: str, disc: Disc | None) -> None:
+    aid = only(icao("HARBOUR VOR U/S", coded("NVAS", circle))).aid
+    assert aid is not None
+    assert aid.name == "HARBOUR"
+    if disc is None or aid.circle is None:
+        assert aid.circle is disc
+    else:
+        assert (aid.circle.middle.latitude_deg, aid.circle.middle.longitude_deg) == pytest.approx(
+            (disc.middle.latitude_deg, disc.middle.longitude_deg)
+        )
+        assert aid.circle.radius_nm == disc.radius_nm
+
+
+def test_a_code_that_says_more_of_an_aerodrome_than_the_words_is_not_understood() -> None:
+    said = "its code says more of the aerodrome than its words that are known"
+    assert only(icao("BIRDS ABOUT", coded("FALC"))).unread == said
+    # AH: hours of service changed; XX: plain language.
+    assert only(icao("BIRDS ABOUT", coded("FAHX"))).unread is None
+
+
+def test_a_moment_that_is_none_says_how_to_write_one() -> None:
+    with pytest.raises(NavlogError) as caught:
+        read_moment("2026-07-18 25:10Z")
+    (told,) = caught.value.problems
+    assert told.message == "`2026-07-18 25:10Z` is no moment"
+    assert told.hint == "write date and time in UTC: '2026-07-18 15:10Z'"
+    assert read_moment("2026-07-18T15:10Z") == read_moment("2026-07-18 15:10Z")
