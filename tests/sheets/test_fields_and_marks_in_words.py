@@ -11,7 +11,7 @@ from navlog.flightlog.records import Leg, Log, Mark, Trouble
 from navlog.nav.chart import Airport, Position, Provenance, Source, Station, StationKind
 from navlog.nav.receiver_check import Checkpoint
 from navlog.nav.record import changed
-from navlog.printed.back import _diversions
+from navlog.printed.back import BackPart, back
 from navlog.printed.diverting import BEFORE_DRAWINGS, diversion_lines, tables
 from navlog.printed.marks import beside, by_time_alone, in_brackets, mark_text
 from navlog.printed.receivers import receiver_lines
@@ -122,16 +122,20 @@ def test_what_the_data_does_not_say_of_fields(more: dict[str, Any], told: str) -
     assert words.endswith(f"not looked at.{told}")
 
 
+def diversions(report: Report) -> list[BackPart]:
+    return [one for one in back(report) if one.name == "diversions"]
+
+
 def test_tables_of_fields_on_the_back_and_how_many_give_way_to_no_drawing() -> None:
     ten = beside_way(*(field(f"X{number}", number * 4.0 + 1.0) for number in range(10)))
-    (part,) = _diversions(changed(report_of(), diversions=ten))
+    (part,) = diversions(changed(report_of(), diversions=ten))
     sizes = [len(block.table) - 1 for block in part.lengths]
     assert sizes == sorted(set(sizes))
     assert part.before_drawings == sum(size <= BEFORE_DRAWINGS for size in sizes) == 6
     assert (part.optional, part.whole, sizes[-1]) == (True, True, 10)
-    (none,) = _diversions(changed(report_of(), diversions=beside_way()))
+    (none,) = diversions(changed(report_of(), diversions=beside_way()))
     assert (len(none.lengths), none.whole) == (1, True)
-    assert list(_diversions(report_of())) == []
+    assert diversions(report_of()) == []
 
 
 CHECK = Checkpoint(
