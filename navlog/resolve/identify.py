@@ -9,9 +9,9 @@ from math import cos, radians, sin
 from navlog.nav import earth
 from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.guidance import radial_deg, true_bearing_deg
+from navlog.nav.lines import REMEMBERED
 from navlog.nav.record import changed
 from navlog.request.records import Request
-from navlog.resolve.lines import REMEMBERED
 from navlog.resolve.makeup import bearings_from, made_up_distance_nm
 from navlog.resolve.route import Identification, MarkKind, Point, PointKind
 from navlog.resolve.sections import StationFinder
