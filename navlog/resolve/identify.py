@@ -86,10 +86,11 @@ def other_candidates(
     point: Point, flown: Station | None, named: tuple[Identification, ...], known: Iterable[Station]
 ) -> Iterator[Identification]:
     """The radials of the flight's `known` stations within 80 NM that no make-up names."""
-    told = {one.station.ident for one in named if one.kind is _RADIAL}
-    if flown is not None:
-        # Its radial is the course flown, which tells nothing along it.
-        told.add(flown.ident)
+    # The radial of the station flown is the course, which tells nothing along it.
+    told = set() if flown is None else {flown.ident}
+    for one in named:
+        if one.kind is _RADIAL:
+            told.add(one.station.ident)
     for station in known:
         if station.kind is _VOR and station.ident not in told and _may_be_near(station, point.position):
             found = _radial_at(station, point.position)
