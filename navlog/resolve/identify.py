@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from functools import lru_cache
 from math import cos, radians, sin
 
 from navlog.nav import earth
 from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.guidance import radial_deg, true_bearing_deg
 from navlog.nav.record import changed
+from navlog.nav.remembered import Remembered
 from navlog.request.records import Request
 from navlog.resolve.lines import REMEMBERED
 from navlog.resolve.makeup import bearings_from, made_up_distance_nm
@@ -92,12 +92,11 @@ def other_candidates(
         told.add(flown.ident)
     for station in known:
         if station.kind is _VOR and station.ident not in told and _may_be_near(station, point.position):
-            found = _radial_at(station, point.position)
+            found = _RADIALS[station, point.position]
             if found is not None:
                 yield found
 
 
-@lru_cache(maxsize=REMEMBERED)
 def _radial_at(station: Station, position: Position | None) -> Identification | None:
     """The radial on which a place lies of a station within 80 NM; None of one farther off or of unknown position."""
     seen = _seen_from(station, position)
@@ -105,6 +104,9 @@ def _radial_at(station: Station, position: Position | None) -> Identification | 
     if seen is None or radial is None or seen.distance_nm > _FARTHEST_NM:
         return None
     return Identification(station, _RADIAL, radial, seen.distance_nm, seen.end_course_deg)
+
+
+_RADIALS: Remembered[tuple[Station, Position | None], Identification | None] = Remembered(_radial_at, REMEMBERED)
 
 
 def _of_station(point: Point, station: Station, *, dme: bool, flown: bool) -> Iterator[Identification]:
