@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from functools import lru_cache
 from math import cos, radians, sin
 
 from navlog.nav import earth
@@ -11,6 +10,7 @@ from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.guidance import radial_deg, true_bearing_deg
 from navlog.nav.lines import REMEMBERED
 from navlog.nav.record import changed
+from navlog.nav.remembered import Remembered
 from navlog.request.records import Request
 from navlog.resolve.makeup import bearings_from, made_up_distance_nm
 from navlog.resolve.route import Identification, MarkKind, Point, PointKind
@@ -93,12 +93,11 @@ def other_candidates(
             told.add(one.station.ident)
     for station in known:
         if station.kind is _VOR and station.ident not in told and _may_be_near(station, point.position):
-            found = _radial_at(station, point.position)
+            found = _RADIALS[station, point.position]
             if found is not None:
                 yield found
 
 
-@lru_cache(maxsize=REMEMBERED)
 def _radial_at(station: Station, position: Position | None) -> Identification | None:
     """The radial on which a place lies of a station within 80 NM; None of one farther off or of unknown position."""
     seen = _seen_from(station, position)
@@ -106,6 +105,9 @@ def _radial_at(station: Station, position: Position | None) -> Identification | 
     if seen is None or radial is None or seen.distance_nm > _FARTHEST_NM:
         return None
     return Identification(station, _RADIAL, radial, seen.distance_nm, seen.end_course_deg)
+
+
+_RADIALS: Remembered[tuple[Station, Position | None], Identification | None] = Remembered(_radial_at, REMEMBERED)
 
 
 def _of_station(point: Point, station: Station, *, dme: bool, flown: bool) -> Iterator[Identification]:

@@ -299,5 +299,7 @@ def cut(parts: tuple[GuidedPart, ...], start_nm: float, end_nm: float, length_nm
             # The very length, not a difference of sums: a leg ends its stretch by comparing with it.
             to_nm = length_nm if high == end_nm else high - start_nm
             changeover = part.changeover if high == part.end_nm else None
-            inside.append(changed(part, start_nm=low - start_nm, end_nm=to_nm, changeover=changeover))
+            # Most begin where the hop does: one nought for all of them.
+            from_nm = 0.0 if low == start_nm else low - start_nm
+            inside.append(changed(part, start_nm=from_nm, end_nm=to_nm, changeover=changeover))
     return tuple(inside)
