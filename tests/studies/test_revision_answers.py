@@ -22,7 +22,6 @@ from navlog.studies.revision import (
     reserve_holds_at,
     revise,
 )
-from navlog.studies.revision_fuel import _far
 
 
 def log_of(text: str = MERIDIAN) -> Log:
@@ -108,17 +107,3 @@ def test_each_leg_ahead_is_that_of_the_plan_with_the_same_end() -> None:
     assert (planned.end.name, planned.number) == ("XCC", LOG.legs[-1].number)
     assert found.planned_leg(changed(ahead, end_nm=3.0)) is None
     assert (found.fuel, found.passed.name, found.worst) == (10.0, "QBB", found.measured and found.measured.rest)
-
-
-@pytest.mark.parametrize(
-    ("unit", "over", "far"),
-    [
-        # More than a US gallon from the plan: 3.785 L; of gasoline, 0.72 kg a litre, 2.725 kg and 6.01 lb.
-        ("gal", 1.0, False), ("gal", 1.01, True), ("gal", -1.0, False), ("gal", -1.01, True),
-        ("L", 3.78, False), ("L", 3.79, True), ("kg", 2.72, False), ("kg", 2.73, True), ("lb", -6.0, False),
-        ("lb", -6.02, True), ("gal", 0.0, False),
-    ],
-)  # fmt: skip
-def test_a_reading_is_far_from_the_plan_by_more_than_a_gallon_in_any_unit(unit: str, over: float, far: bool) -> None:
-    conditions = changed(LOG.conditions, fuel_unit=changed(LOG.fuel_unit, name=unit))
-    assert _far(changed(LOG, conditions=conditions), over) == (over if far else None)
