@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from datetime import date
 from typing import TYPE_CHECKING, TypeAlias
 
 from msgspec import Struct, field
 
 from navlog.catalogue.archive import Member
-from navlog.catalogue.records import EDITIONS, provenance
 from navlog.catalogue.report import FileReport
 from navlog.catalogue.rows import Loaded
 from navlog.catalogue.schema import INDICES, KINDS
+from navlog.nav.airac import cycle_ident, expiry, of_earlier_cycle
 from navlog.nav.chart import Provenance
 from navlog.nav.problems import Problem
+from navlog.nav.record import changed
 
 if TYPE_CHECKING:
     import sqlite3
@@ -57,13 +59,11 @@ def register(connection: sqlite3.Connection, batch: Batch, edition: int) -> list
     taken = [loaded for loaded in batch.loaded if loaded.rows]
     if taken:
         _enter(connection, batch, edition, taken, [old for (old,) in earlier])
-        # A file of before that stays may be of an earlier cycle, as one of this batch may.
-        own = _as_read(connection, edition)
     return [
         FileReport(
             loaded.label,
             KINDS[loaded.table],
-            own,
+            _of_file(own, loaded.effective),
             loaded.rows,
             loaded.rejected,
             tuple(sorted(loaded.rejections, key=lambda one: one.line)),
@@ -73,12 +73,11 @@ def register(connection: sqlite3.Connection, batch: Batch, edition: int) -> list
     ]
 
 
-def _as_read(connection: sqlite3.Connection, edition: int) -> Provenance:
-    """Where an edition comes from, as whoever asks the catalogue is told."""
-    found = connection.execute(EDITIONS)
-    names = [column for column, *_ in found.description]
-    (row,) = (row for row in (dict(zip(names, values, strict=True)) for values in found) if row["id"] == edition)
-    return provenance(row)
+def _of_file(edition: Provenance, effective: date | None) -> Provenance:
+    """Where one file is from: a cycle of its own where it is of an earlier one than the edition."""
+    if effective is None or edition.effective is None or of_earlier_cycle(effective, edition.effective) is None:
+        return edition
+    return changed(edition, cycle=cycle_ident(effective), effective=effective, expires=expiry(effective))
 
 
 def _shrunken(batch: Batch, before: dict[str, int]) -> list[str]:

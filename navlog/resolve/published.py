@@ -247,7 +247,15 @@ def sources_used(names: Names, paths: tuple[tuple[Hop, ...], ...], ways: tuple[R
     used.update(one.provenance for way in ways for one in way.checkpoints)
     words = (statement.place for statement in names.request.winds)
     used.update(one for word in words if word is not None for one in _of_word(names, word))
-    return tuple(one for one in sources if one in used)
+    return tuple(_in_use(sources, used))
+
+
+def _in_use(sources: Iterable[Provenance], used: set[Provenance]) -> Iterator[Provenance]:
+    """The sources of which something is used, each with the date of the oldest file that tells any of it."""
+    for source in sources:
+        own = [one for one in used if changed(one, oldest=source.oldest) == source]
+        if own:
+            yield changed(source, oldest=min((one.oldest for one in own if one.oldest is not None), default=None))
 
 
 def _places_on(path: tuple[Hop, ...]) -> list[Place]:
