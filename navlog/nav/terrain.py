@@ -31,7 +31,7 @@ class Spot(Struct, frozen=True):
     """A high place: how high, how much higher its source says it may be, where, and where from a course.
 
     `aside_nm` is right of the course; `away_nm` how far from it, or from its nearer end. `source` names the tile or
-    obstacle. `tolerance_ft` is None where its source says nothing.
+    obstacle, which it is where `built`. `tolerance_ft` is None where its source says nothing.
     """
 
     position: Position
@@ -41,6 +41,7 @@ class Spot(Struct, frozen=True):
     aside_nm: float
     away_nm: float
     source: str
+    built: bool = False
 
     @property
     def top_ft(self) -> float:

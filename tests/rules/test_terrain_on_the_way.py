@@ -196,6 +196,57 @@ def test_the_sheet_and_json_tell_the_obstacles_edition_and_the_tiles(tmp_path: P
     assert "DOF 2026-06-27: N44W072.hgt;" in " ".join(str(sheet("strip", (one,), "letter")).split())
 
 
+@pytest.mark.parametrize(
+    ("row", "height_m", "how"),
+    [
+        # 20 rows a mile north of the field, row 1080: 0.4 NM out 150 to 160 ft are planned, 0.8 NM out 300 to 320.
+        (1072, 100, "error"),  # 328 ft
+        (1064, 130, "error"),  # 427 ft
+        # 45 m (148 ft) less the 52 ft of the tile are not above the 112 ft planned 0.3 NM out: the field's own ground.
+        (1074, 45, None),
+    ],
+)
+def test_ground_within_a_mile_of_the_field_is_told_where_it_is_above_the_planned_path(
+    tmp_path: Path, row: int, height_m: int, how: str | None
+) -> None:
+    one = flown_over(tmp_path, {(row, 600): height_m}, "aircraft climber.toml", "-tas", "-burn", "wind calm")
+    found = [text for text in told(one, "climb-under-terrain") if "NM along" in text]
+    assert [text.partition(":")[0] for text in found] == ([] if how is None else [how])
+    assert all("INTO THE GROUND under the course itself" in text for text in found)
+
+
+@pytest.mark.parametrize(
+    ("where", "top_ft", "rule", "begin"),
+    [
+        # At 375 to 400 ft a mile 750 to 800 ft are planned 2 NM out, where 48 ft a mile ask for 96; 3 ft is code A.
+        ("44 08 00.00N 071 30 00.00W", 900, "climb-under-terrain", "error: 7"),
+        ("44 08 00.00N 071 30 00.00W", 720, "climb-low", "warning: "),
+        ("44 08 00.00N 071 30 00.00W", 630, "climb-low", "note: "),
+        # 0.8 NM out 300 to 320 ft; 0.3 NM aside, 0.42 minutes of longitude, and no more than 200 ft up, it is low and
+        # close in, 0.1 NM out at 40 ft.
+        ("44 06 48.00N 071 30 00.00W", 700, "climb-under-terrain", "error: 3"),
+        ("44 06 06.00N 071 30 25.00W", 150, "climb-under-terrain", "note: "),
+        ("44 06 06.00N 071 30 25.00W", 210, "climb-under-terrain", "warning: "),
+    ],
+)
+def test_a_published_mast_on_the_climb_is_held_against_the_measure_of_ground_and_of_notices(
+    tmp_path: Path, where: str, top_ft: int, rule: str, begin: str
+) -> None:
+    mast = (
+        f"33-000001 O US NH HARBOUR          {where} TOWER              1 00100 {top_ft:05d} R 1 A M"
+        " 1990ASO01578OE C 2014138 "
+    )
+    (tmp_path / "DOF.DAT").write_text(f"  CURRENCY DATE = 06/27/26\n\n\n\n{mast}\n", "ascii")
+    import_data(tmp_path / "DOF.DAT", tmp_path / "catalogue.sqlite")
+    write_srtm(tmp_path, "N44W072", {})
+    flight = sample(f'terrain "{tmp_path}"', *RIDGE, "aircraft climber.toml", "-tas", "-burn", "wind calm")
+    with open_catalogue(tmp_path / "catalogue.sqlite") as catalogue:
+        (one,) = answers(read_flights(flight, "f.route"), catalogue, References(FILES))
+    (found,) = [text for text in told(one, rule) if "the climb is" in text or rule != "climb-low"]
+    assert found.startswith(begin), found
+    assert ("INTO AN OBSTACLE on the course itself" in found) is begin.startswith("error")
+
+
 def test_each_piece_of_a_direct_leg_tells_the_highest_within_four_miles_of_itself(tmp_path: Path) -> None:
     """Hills of 656, 492 and 328 ft stand 2, 17 and 22.5 NM along: the climb, 11 NM, has the first, the rest the second.
 
