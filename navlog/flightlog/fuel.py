@@ -18,6 +18,7 @@ from navlog.flightlog.records import Conditions, Diversion, Fuel, Leg, Log, Pass
 from navlog.nav.chart import Position
 from navlog.nav.figures import down, up
 from navlog.nav.record import changed
+from navlog.nav.sun import is_night
 from navlog.request.records import Request
 from navlog.resolve.route import Route
 
@@ -74,8 +75,6 @@ def _by_night(place: Position | None, landing: datetime | None) -> bool | None:
     """Whether a landing falls in the night of 14 CFR 1.1; None where its time or place is not known."""
     if landing is None or place is None:
         return None
-    from navlog.nav.sun import is_night
-
     return is_night(place, landing)
 
 
@@ -130,7 +129,7 @@ def _account(flown: _Flown, burn: float | None, filling: int, board: float | Non
     beyond = [(way, one) for way in flown.alternates for one in way.begun if one.leg is tank[-1] is flown.legs[-1]]
     asked = [flown.reserve_at_end(tank[-1]), *(reserve_after(flown.request, way, one) for way, one in beyond)]
     reserve_min, rule = max(asked, key=lambda one: one[0])
-    used, reserve = total(*(leg.fuel_used for leg in tank)), fuel_in_time(reserve_min, burn)
+    used, reserve = total(*[leg.fuel_used for leg in tank]), fuel_in_time(reserve_min, burn)
     contingency, alternate = flown.contingency(used), _most(way.totals.fuel for way, _ in beyond)
     required = total(used, alternate, contingency, reserve, extra)
     diversion = None
@@ -200,7 +199,7 @@ def _endurance_min(
 
     The legs as planned, then at the cruise burn what they leave.
     """
-    flown_min = total(*(leg.time_min for leg in legs))
+    flown_min = total(*[leg.time_min for leg in legs])
     # Tanks dry before the end have no burn to go on at; that they do is an error of its own.
     if board is None or used is None or flown_min is None or not burn_per_h or used > board:
         return None
@@ -238,7 +237,7 @@ def _landings(flown: _Flown, burn_per_h: float | None, tank: tuple[Leg, ...]) ->
 def tanks(legs: tuple[Leg, ...]) -> list[tuple[Leg, ...]]:
     """The legs flown on each filling of the tanks."""
     ends = [end for end, leg in enumerate(legs[:-1], 1) if leg.fuel_taken is not None]
-    return [legs[first:end] for first, end in pairwise((0, *ends, len(legs)))]
+    return [legs[first:end] for first, end in pairwise((0, *ends, len(legs)))] if ends else [legs]
 
 
 def _filled(conditions: Conditions, legs: tuple[Leg, ...]) -> Iterator[tuple[float | None, tuple[Leg, ...]]]:
@@ -287,10 +286,11 @@ def least_by_part(
     found: list[_Amount | None] = []
     for tank, account in zip(tanks(legs), (*fuel.earlier, fuel), strict=True):
         used, last = used_on(tank), tank[-1] is legs[-1]
-        trip = total(*(leg.fuel_used for leg in tank))
-        contingency = fuel.contingency if last else contingency_of(trip, contingency_percent)
-        alternate = fuel.alternate if last else 0.0
-        kept = total(*(counted(part) for part in (account.reserve, fuel.extra, contingency, alternate)))
+        if last:
+            contingency, alternate = fuel.contingency, fuel.alternate
+        else:
+            contingency, alternate = contingency_of(total(*[leg.fuel_used for leg in tank]), contingency_percent), 0.0
+        kept = total(*map(counted, (account.reserve, fuel.extra, contingency, alternate)))
         # Backward from what is kept: used up to the end less used up to here is what the rest burns.
         known = [one for one in used if one is not None]
         if kept is not None and len(known) == len(used):
@@ -300,8 +300,7 @@ def least_by_part(
         way = account.diversion
         if way is not None:
             turns = [index for index, leg in enumerate(tank) if leg.ends_stretch and leg.end.name == way.start]
-            parts = (way.alternate, way.contingency, way.reserve, fuel.extra)
-            kept = total(*(counted(part) for part in parts))
+            kept = total(*map(counted, (way.alternate, way.contingency, way.reserve, fuel.extra)))
             # Where the point is passed more than once the last passage binds: up to it the diversion must be in reach.
             for index in range(turns[-1] + 1 if turns else 0):
                 needed[index] = _more(needed[index], total(_burnt(tank, used, index, turns[-1], counted), kept))

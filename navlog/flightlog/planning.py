@@ -10,7 +10,7 @@ from datetime import datetime, timedelta
 
 from navlog.flightlog import profile
 from navlog.flightlog.conditions import conditions as conditions_of
-from navlog.flightlog.fuel import LEAST, fuel_on_way, fuel_summary, least_fuel
+from navlog.flightlog.fuel import LEAST, fuel_on_way, fuel_summary, least_fuel, total
 from navlog.flightlog.legs import NO_FUEL, NO_OFF, legs
 from navlog.flightlog.marks import ends_told, lowland_ft
 from navlog.flightlog.performance import placed_at_level
@@ -89,8 +89,8 @@ def _log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log
     """The log that legs make up: totals, fuel and alternates beside them."""
     times = [leg.time_min for leg in flown]
     totals = Totals(
-        distance_nm=sum(leg.distance_nm for leg in flown),
-        time_min=None if None in times else sum(time for time in times if time is not None),
+        distance_nm=sum([leg.distance_nm for leg in flown]),
+        time_min=total(*times),
         fuel=flown[-1].fuel_used_total,
     )
     alternates = tuple(
@@ -100,17 +100,19 @@ def _log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log
     )
     fuel, ground_ft = fuel_summary(route, conditions, flown, alternates), lowland_ft(route.points, flown)
     whole = tuple(
-        changed(
-            leg,
-            marks=end.marks,
-            told_by=end.told_by,
-            other_setting=end.other_setting,
-            fuel_least=least,
-            unknown=(*leg.unknown, *end.unknown, *missing),
-        )
-        for leg, end, (least, missing) in zip(
-            flown, ends_told(route, flown, ground_ft), least_fuel(flown, fuel, conditions), strict=True
-        )
+        [
+            changed(
+                leg,
+                marks=end.marks,
+                told_by=end.told_by,
+                other_setting=end.other_setting,
+                fuel_least=least,
+                unknown=(*leg.unknown, *end.unknown, *missing),
+            )
+            for leg, end, (least, missing) in zip(
+                flown, ends_told(route, flown, ground_ft), least_fuel(flown, fuel, conditions), strict=True
+            )
+        ]
     )
     flight = Log(route, conditions, whole, fuel, totals, ground_ft)
     # The passages point at legs, so they are told again of the legs that carry the least fuel.

@@ -55,6 +55,18 @@ class Warmth(Struct, frozen=True):
         return 1.0 + max(0.0, above_standard_c) / self.each_c * self.percent / 100.0
 
 
+class RowOutOfOrder(Struct, frozen=True):
+    """A row that is lower than the one before of the same temperature where rows go up, or higher where they go down.
+
+    Rows are counted from 1, as they stand in the file.
+    """
+
+    row: int
+    altitude_ft: float
+    after_row: int
+    after_ft: float
+
+
 class PhaseTable(Struct, frozen=True):
     """The figures of one phase ("climb", "cruise" or "descent"); `rows[i][j]` by altitude and temperature.
 
@@ -64,7 +76,8 @@ class PhaseTable(Struct, frozen=True):
     whose rows these are, where the book has several.
 
     Of a `cumulative` chart `altitudes_ft` are the edges of layers, and `rows[i]` what holds from one to the next;
-    `warmth` is its note on warm air.
+    `warmth` is its note on warm air. `out_of_order` is the first row that stands in the file where its height does not
+    belong.
     """
 
     phase: str
@@ -76,6 +89,7 @@ class PhaseTable(Struct, frozen=True):
     power: str | None = None
     cumulative: bool = False
     warmth: Warmth | None = None
+    out_of_order: RowOutOfOrder | None = None
 
     def over(self, low_ft: float, high_ft: float, temperature_c: float) -> _Performance:
         """The mean performance between two pressure altitudes, the temperature that of their middle.

@@ -160,7 +160,8 @@ def _may_be_near(station: Station, position: Position | None) -> bool:
     if turned_deg <= _FARTHEST_DEG:
         return True
     # No way is shorter than the chord across the smaller circle of latitude, near a pole too.
-    smaller = cos(radians(max(abs(there.latitude_deg), abs(here.latitude_deg))))
+    one_deg, other_deg = abs(there.latitude_deg), abs(here.latitude_deg)
+    smaller = cos(radians(one_deg if one_deg > other_deg else other_deg))
     return smaller * sin(radians(turned_deg / 2.0)) <= sin(radians(_FARTHEST_DEG / 2.0))
 
 

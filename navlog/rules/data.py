@@ -9,6 +9,8 @@ from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Fix, Position
 from navlog.nav.figures import course, distance, east_west
 from navlog.nav.guidance import StatedDistance
+from navlog.nav.magnetism import declination_and_zone, variation_deg
+from navlog.nav.problems import NavlogError
 from navlog.resolve.route import Identification, MarkKind
 from navlog.rules.declinations import doubt
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
@@ -120,9 +122,6 @@ def _zone_at(case: Case, place: Position | None) -> str | None:
     # A stated variation leaves the compass as it is; where neither counts everything is told from true north.
     if case.log.route.magnetic_model is None and case.request.variation_deg is None:
         return None
-    from navlog.nav.magnetism import declination_and_zone
-    from navlog.nav.problems import NavlogError
-
     try:
         return declination_and_zone(place, case.request.day)[1]
     except NavlogError:
@@ -170,9 +169,6 @@ def variation_differs(case: Case) -> Iterator[Found]:
     stated_deg = case.request.variation_deg
     if stated_deg is None:
         return
-    from navlog.nav.magnetism import variation_deg
-    from navlog.nav.problems import NavlogError
-
     for point in case.log.route.points:
         if point.position is None:
             continue

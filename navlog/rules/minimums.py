@@ -16,7 +16,7 @@ from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, rul
 from navlog.rules.samples import BASE, sample
 
 # Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
-_FILE = Source.FILE
+_FILE, _AIRPORT = Source.FILE, PointKind.AIRPORT
 
 _TERMINAL_NM = 25.0
 """As far as the climb of a departure is judged, AIM 5-2-9."""
@@ -227,7 +227,7 @@ def minimum_unknown(case: Case) -> Iterator[Found]:
                 f"no minimum altitude is known for the {length} NM from {_between(leg)}, {_terrain_text(case, leg)}"
             )
             yield Found(message, leg, Severity.WARNING)
-        elif PointKind.AIRPORT in (leg.stretch.start.kind, leg.stretch.end.kind):
+        elif _AIRPORT in (leg.stretch.start.kind, leg.stretch.end.kind):
             beside.append(leg)
         else:
             yield Found(f"no minimum altitude is known from {_between(leg)}", leg)
