@@ -15,21 +15,12 @@ from navlog.nav.figures import distance, whole
 from navlog.nav.mountains import clearance_ft, mountainous
 from navlog.nav.notices import ObstacleTold
 from navlog.resolve.ground import corridors
-from navlog.rules.heights import climbs_from_airports, descents_to_airports
+from navlog.rules.heights import BY_FIELD_FT, CLEARED_FT_PER_NM, VFR_CLEARANCE_FT, from_field_nm, least_by_field_ft
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 
-_VFR_CLEARANCE_FT = 1_000.0
-"""14 CFR 91.119(b) asks so much over congested areas; elsewhere a pilot who keeps it passes any mast by far."""
-
-_BY_FIELD_FT = 500.0
-"""Lower ones near a field are for its pattern, which is 1,000 ft above it (common practice, no source)."""
-
 _BESIDE_NM = 4.0
 """14 CFR 91.177(a)(2): `within a horizontal distance of 4 nautical miles from the course to be flown`."""
-
-_CLEARED_FT_PER_NM = 48.0
-"""What a climb of 200 ft a mile gains on the 40:1 surface of 152 (FAA AIM 5-2-9); descents are held to it as well."""
 
 
 class _Passage(Struct, frozen=True):
@@ -73,7 +64,7 @@ def obstacle_by_notice(case: Case) -> Iterator[Found]:
     above the flight is an error, and where no minimum is published or stated one with less clearance. One farther below
     is a note. At a field inside an area, and where height is lost over one, tops up to 500 ft above the field are too.
     """
-    from_field_nm = _from_field_nm(case)
+    field_nm = from_field_nm(case.legs, takes_off=case.takes_off)
     for use in case.log.route.notices:
         for effect in use.notice.effects:
             # One whose height is not read is not understood, which its own rule tells.
@@ -81,9 +72,7 @@ def obstacle_by_notice(case: Case) -> Iterator[Found]:
                 continue
             near = [one for one in case.legs if one.stretch.number in use.stretches_counting]
             passed = [
-                one
-                for leg in near
-                for one in (*_passed(case, leg, effect, from_field_nm), *_about_field(case, leg, effect))
+                one for leg in near for one in (*_passed(case, leg, effect, field_nm), *_about_field(case, leg, effect))
             ]
             if passed:
                 # Of two legs that fall short by as much it is the nearer, to the tenth that is told.
@@ -103,7 +92,7 @@ def _words(one: _Passage, top_ft: float) -> str:
     if one.field is not None:
         return f"{one.field.ident} lies {side} the top of an area of obstacles of {whole(top_ft)} ft around it"
     # What is passed below without fault is what the pattern of every field passes below.
-    low = "" if one.flown_over_ft >= 0.0 or one.low else f", no more than {whole(_BY_FIELD_FT)} ft above the field"
+    low = "" if one.flown_over_ft >= 0.0 or one.low else f", no more than {whole(BY_FIELD_FT)} ft above the field"
     return f"{side} an obstacle of {whole(top_ft)} ft, {distance(one.away_nm)} NM off{low}"
 
 
@@ -120,14 +109,14 @@ def _grave(passage: _Passage) -> bool:
 
 
 def _passed(
-    case: Case, leg: Leg, obstacle: ObstacleTold, from_field_nm: Mapping[int, tuple[float, float]]
+    case: Case, leg: Leg, obstacle: ObstacleTold, field_nm: Mapping[int, tuple[float, float]]
 ) -> Iterator[_Passage]:
     """How a leg passes an obstacle; nothing where it does not.
 
     Of an area it is where the leg is lowest, within its radius of the place abeam of its middle.
     """
     radius_nm, top_ft = obstacle.radius_nm, obstacle.top_ft or 0.0
-    needed_ft = clearance_ft(mountainous(obstacle.position)) if case.request.rules == "ifr" else _VFR_CLEARANCE_FT
+    needed_ft = clearance_ft(mountainous(obstacle.position)) if case.request.rules == "ifr" else VFR_CLEARANCE_FT
     for part, corridor in corridors(leg.stretch, case.request.accuracy):
         place = placed(corridor.wider(radius_nm), obstacle.position)
         if place is None or leg.distance_nm <= 0.0 or leg.stays:
@@ -139,11 +128,11 @@ def _passed(
             lowest_nm = first_nm if start_ft < end_ft else last_nm
             share = (lowest_nm - leg.start_nm) / leg.distance_nm
             flown_ft = start_ft + (end_ft - start_ft) * share
-            by_field = leg.number in from_field_nm
+            by_field = leg.number in field_nm
             if by_field:
-                start_nm, end_nm = from_field_nm[leg.number]
-                needed_ft = min(needed_ft, _CLEARED_FT_PER_NM * (start_nm + (end_nm - start_nm) * share))
-            over_ft, away_nm = max(flown_ft, _least_ft(leg)) - top_ft, max(place.away_nm - radius_nm, 0.0)
+                start_nm, end_nm = field_nm[leg.number]
+                needed_ft = min(needed_ft, CLEARED_FT_PER_NM * (start_nm + (end_nm - start_nm) * share))
+            over_ft, away_nm = max(flown_ft, least_by_field_ft(leg)) - top_ft, max(place.away_nm - radius_nm, 0.0)
             yield _Passage(leg, over_ft, flown_ft - top_ft, needed_ft, away_nm, by_field)
 
 
@@ -161,32 +150,8 @@ def _about_field(case: Case, leg: Leg, obstacle: ObstacleTold) -> Iterator[_Pass
         away_nm = earth.distance_nm(field.position, obstacle.position) - radius_nm
         over_ft = field.elevation_ft - top_ft
         if away_nm <= 0.0:
-            yield _Passage(leg, over_ft + _BY_FIELD_FT, over_ft, 0.0, 0.0, by_field=True, way_told=False, field=field)
+            yield _Passage(leg, over_ft + BY_FIELD_FT, over_ft, 0.0, 0.0, by_field=True, way_told=False, field=field)
         elif leg.phase is Phase.LOSING and away_nm <= _BESIDE_NM:
             end_ft = altitudes_ft(leg)[1]
-            judged_ft = max(end_ft, field.elevation_ft + _BY_FIELD_FT) - top_ft
+            judged_ft = max(end_ft, field.elevation_ft + BY_FIELD_FT) - top_ft
             yield _Passage(leg, judged_ft, end_ft - top_ft, 0.0, away_nm, by_field=True, way_told=False)
-
-
-def _from_field_nm(case: Case) -> dict[int, tuple[float, float]]:
-    """The miles from the airport at both ends of each leg that climbs from one or descends to one, by its number."""
-    found: dict[int, tuple[float, float]] = {}
-    for climb in climbs_from_airports(case.legs, takes_off=case.takes_off):
-        flown_nm = 0.0
-        for leg in climb:
-            found[leg.number] = flown_nm, flown_nm + leg.distance_nm
-            flown_nm += leg.distance_nm
-    for descent in descents_to_airports(case.legs):
-        left_nm = 0.0
-        for leg in reversed(descent):
-            found[leg.number] = left_nm + leg.distance_nm, left_nm
-            left_nm += leg.distance_nm
-    return found
-
-
-def _least_ft(leg: Leg) -> float:
-    """The height by a field below which a climb or descent counts no lower; no limit anywhere else."""
-    end = leg.stretch.start if leg.phase is Phase.CLIMB else leg.stretch.end
-    field = end.place if leg.phase in (Phase.CLIMB, Phase.DESCENT) else None
-    known = field.elevation_ft if isinstance(field, Airport) else None
-    return known + _BY_FIELD_FT if known is not None else -float("inf")
