@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from msgspec import Struct, field
 
 from navlog.catalogue.archive import Member
+from navlog.catalogue.records import EDITIONS, provenance
 from navlog.catalogue.report import FileReport
 from navlog.catalogue.rows import Loaded
 from navlog.catalogue.schema import INDICES, KINDS
@@ -22,7 +23,10 @@ Tick: TypeAlias = Callable[[Member, int], None]
 
 
 class Batch(Struct):
-    """The files of one source as loaded, of which edition they are, and what there is to say."""
+    """The files of one source as loaded, of which edition they are, and what there is to say.
+
+    Whether files of an earlier cycle are among them the edition itself tells, once it is entered.
+    """
 
     provenance: Provenance
     loaded: list[Loaded]
@@ -53,6 +57,8 @@ def register(connection: sqlite3.Connection, batch: Batch, edition: int) -> list
     taken = [loaded for loaded in batch.loaded if loaded.rows]
     if taken:
         _enter(connection, batch, edition, taken, [old for (old,) in earlier])
+        # A file of before that stays may be of an earlier cycle, as one of this batch may.
+        own = _as_read(connection, edition)
     return [
         FileReport(
             loaded.label,
@@ -65,6 +71,14 @@ def register(connection: sqlite3.Connection, batch: Batch, edition: int) -> list
         )
         for loaded in batch.loaded
     ]
+
+
+def _as_read(connection: sqlite3.Connection, edition: int) -> Provenance:
+    """Where an edition comes from, as whoever asks the catalogue is told."""
+    found = connection.execute(EDITIONS)
+    names = [column for column, *_ in found.description]
+    (row,) = (row for row in (dict(zip(names, values, strict=True)) for values in found) if row["id"] == edition)
+    return provenance(row)
 
 
 def _shrunken(batch: Batch, before: dict[str, int]) -> list[str]:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from navlog.catalogue.nearness import SAME_PLACE_NM, apart_nm
 from navlog.nav.airac import of_earlier_cycle
@@ -68,7 +68,7 @@ EDITIONS = """
 """Every edition with the date of its oldest file, where that is known: the rows that `provenance` reads."""
 
 
-def provenance(row: Row) -> Provenance:
+def provenance(row: Row | Mapping[str, Any]) -> Provenance:
     """Where an edition's rows come from, by its own row."""
     effective, expires, oldest = (
         date.fromisoformat(row[name]) if row[name] else None for name in ("effective", "expires", "oldest")

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from msgspec import Struct
 
 from navlog.flightlog.altitudes import SAME_FT, below
-from navlog.flightlog.climbing import CannotClimb, forward
+from navlog.flightlog.climbing import CannotClimb, forward, standing
 from navlog.flightlog.records import Conditions, Leg
 from navlog.flightlog.runs import Step
 from navlog.flightlog.track import Piece
@@ -39,8 +39,8 @@ class _Flown(Struct):
         distance_nm = step.to_nm - step.from_nm
         self.distance_nm += distance_nm
         self.time_min += step.time_min or 0.0
-        # Level steps within a climb gain nothing and would make the least gradient zero.
-        if step.end_ft - step.start_ft > SAME_FT:
+        # Level steps within a climb gain nothing and would make the least gradient zero; in a hold there are no miles.
+        if distance_nm > 0.0 and step.end_ft - step.start_ft > SAME_FT:
             self.gradient_ft_per_nm = min(self.gradient_ft_per_nm, (step.end_ft - step.start_ft) / distance_nm)
 
     def at(self, leg: Leg, minimum_ft: float) -> Reached:
@@ -73,7 +73,7 @@ def reached(climb: tuple[Leg, ...], conditions: Conditions) -> Reached | None:
 
 
 def _steps_of(leg: Leg, through_ft: float | None, conditions: Conditions) -> Iterator[Step]:
-    """The steps of a leg of a climb, one of which ends at `through_ft` where it is passed.
+    """The steps of a leg of a climb, or of a climb in a hold, one of which ends at `through_ft` where it is passed.
 
     None where the air is not known or the aircraft's table ends.
     """
@@ -83,7 +83,11 @@ def _steps_of(leg: Leg, through_ft: float | None, conditions: Conditions) -> Ite
     goals = [end_ft] if through_ft is None or not height_ft < through_ft < end_ft else [through_ft, end_ft]
     try:
         for goal_ft in goals:
-            for step in forward((whole,), from_nm, height_ft, goal_ft, leg.end_nm, conditions):
+            if leg.stays:
+                steps = standing(whole, leg.phase, height_ft, goal_ft, conditions)
+            else:
+                steps = forward((whole,), from_nm, height_ft, goal_ft, leg.end_nm, conditions)
+            for step in steps:
                 yield step
                 from_nm, height_ft = step.to_nm, step.end_ft
     except (CannotClimb, NavlogError):

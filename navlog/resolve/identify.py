@@ -8,10 +8,10 @@ from math import cos, radians, sin
 from navlog.nav import earth
 from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.guidance import radial_deg, true_bearing_deg
+from navlog.nav.lines import REMEMBERED
 from navlog.nav.record import changed
 from navlog.nav.remembered import Remembered
 from navlog.request.records import Request
-from navlog.resolve.lines import REMEMBERED
 from navlog.resolve.makeup import bearings_from, made_up_distance_nm
 from navlog.resolve.route import Identification, MarkKind, Point, PointKind
 from navlog.resolve.sections import StationFinder
@@ -86,10 +86,11 @@ def other_candidates(
     point: Point, flown: Station | None, named: tuple[Identification, ...], known: Iterable[Station]
 ) -> Iterator[Identification]:
     """The radials of the flight's `known` stations within 80 NM that no make-up names."""
-    told = {one.station.ident for one in named if one.kind is _RADIAL}
-    if flown is not None:
-        # Its radial is the course flown, which tells nothing along it.
-        told.add(flown.ident)
+    # The radial of the station flown is the course, which tells nothing along it.
+    told = set() if flown is None else {flown.ident}
+    for one in named:
+        if one.kind is _RADIAL:
+            told.add(one.station.ident)
     for station in known:
         if station.kind is _VOR and station.ident not in told and _may_be_near(station, point.position):
             found = _RADIALS[station, point.position]

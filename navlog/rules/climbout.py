@@ -85,9 +85,10 @@ def _missed_text(climb: tuple[Leg, ...], place: Reached) -> str:
 def _reached_text(airport: str, place: Reached, *, steep: bool, far: str) -> str:
     """Where, how high and after how many minutes a minimum is reached, by which climb, and what is unusual in it."""
     stretch = place.leg.stretch
-    where = (
-        f"{distance(place.distance_nm)} NM from {airport}, on the way from {stretch.start.name} to {stretch.end.name}"
-    )
+    on = f"in the hold at {stretch.end.name}"
+    if not place.leg.stays:
+        on = f"on the way from {stretch.start.name} to {stretch.end.name}"
+    where = f"{distance(place.distance_nm)} NM from {airport}, {on}"
     after = f"{half_up(place.time_min)} min after take-off"
     gains = f"each NM gains at least {whole(place.gradient_ft_per_nm)} ft"
     if not steep:

@@ -17,7 +17,8 @@ from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import PointKind
 
 # Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
-_CLIMB, _CRUISE, _NORMAL, _AIRPORT = Phase.CLIMB, Phase.CRUISE, Service.NORMAL, PointKind.AIRPORT
+_CLIMB, _CRUISE, _HOLD, _NORMAL = Phase.CLIMB, Phase.CRUISE, Phase.HOLD, Service.NORMAL
+_AIRPORT = PointKind.AIRPORT
 _DOWN = (Phase.DESCENT, Phase.LOSING)
 
 MOCA_REACH_NM = 22.0
@@ -64,32 +65,33 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool, vfr: bool) -> tuple[tuple
     14 CFR 91.177 leaves out what take-off and landing need, here the climb from an airport as long as it is
     unbroken and the descent on the stretch that ends in a landing, and lets a climb to a higher minimum start at
     the point beyond which it holds; not out of a level that was too low before it. Under IFR the climb from an
-    airport may stop being for the take-off before it is broken (`_departs_no_more`): from there it is late. Under
-    VFR no descent is bound: it goes down in time for the pattern. Where such a climb or descent ends, at its level
-    or at a point, minimums bind. `takes_off` tells whether the first leg begins on the ground, where it begins at an
-    airport.
+    airport may stop being for the take-off before it is broken (`_departs_no_more`): from there it is late, as it is
+    after a hold that breaks it off (`_broken_off`). Under VFR no descent is bound: it goes down in time for the
+    pattern. Where such a climb or descent ends, at its level or at a point, minimums bind. `takes_off` tells whether
+    the first leg begins on the ground, where it begins at an airport.
     """
     bound: list[tuple[Leg, float]] = []
     before: Leg | None = None
     climbing_out: list[Leg] = []
-    by_right = False
+    by_right = broken_off = False
     for leg, following in zip_longest(legs, legs[1:]):
         if leg.phase is _CRUISE:
             # Level flight is bound all along.
             bound.append((leg, lowest_ft(leg)))
-            climbing_out, before = [], leg
+            climbing_out, broken_off, before = [], False, leg
             continue
         start_ft, end_ft = altitudes_ft(leg)
         low_ft: float | None = min(start_ft, end_ft)
-        climbing_out = [*climbing_out, leg] if _climbs_out(leg, before, bool(climbing_out), takes_off=takes_off) else []
+        climbed_out = bool(climbing_out)
+        climbing_out = [*climbing_out, leg] if _climbs_out(leg, before, climbed_out, takes_off=takes_off) else []
         if climbing_out:
             # The climb goes on into the next leg: its end is no place at which anything must have been reached.
-            low_ft = end_ft if following is not None and following.phase is not _CLIMB else None
+            low_ft = end_ft if following is not None and not _gains(following) else None
             if following is not None and not vfr and _departs_no_more(climbing_out, following):
                 low_ft, climbing_out = end_ft, []
         elif leg.phase is _CLIMB:
             if before is None or before.phase is not _CLIMB:
-                by_right = before is None or not too_low(before)
+                by_right = before is None or not (broken_off or too_low(before))
             # At the next point the minimum up to there must be reached; to a higher one beyond it the climb goes on.
             elif leg.stretch is not before.stretch:
                 by_right = not too_low(before)
@@ -102,7 +104,7 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool, vfr: bool) -> tuple[tuple
             low_ft = start_ft if leg.start_nm == 0.0 or leg.start.kind not in _IN_BETWEEN else None
         if low_ft is not None:
             bound.append((leg, low_ft))
-        before = leg
+        broken_off, before = climbed_out and not vfr and _broken_off(leg), leg
     return tuple(bound)
 
 
@@ -111,6 +113,23 @@ def descends_to_land(leg: Leg, last: Leg) -> bool:
     stretch = leg.stretch
     lands = stretch is last.stretch or stretch.end.landing is not None
     return leg.phase in _DOWN and stretch.end.kind is _AIRPORT and lands
+
+
+def _gains(leg: Leg) -> bool:
+    """Whether a leg climbs, on its way or in a hold."""
+    return leg.phase is _CLIMB or (leg.phase is _HOLD and leg.end_altitude_ft > leg.start_altitude_ft)
+
+
+def _broken_off(leg: Leg) -> bool:
+    """Whether a leg after the climb from an airport is a hold below the planned level, over a way of unknown minimum.
+
+    Level flight there is not for the take-off, and no minimum is met out of which 91.177(b) lets a climb begin. Where
+    one is known, the hold is held against that.
+    """
+    limits = leg.stretch.limits
+    if leg.phase is not _HOLD or _gains(leg) or limits.least_ft is not None or limits.moca_ft is not None:
+        return False
+    return below(leg.end_altitude_ft, level_altitude_ft(leg.stretch.level, leg.altimeter_hpa))
 
 
 def _departs_no_more(climb: Sequence[Leg], following: Leg) -> bool:
@@ -151,10 +170,10 @@ def too_low(leg: Leg) -> bool:
 def _climbs_out(leg: Leg, before: Leg | None, climbing_out: bool, *, takes_off: bool) -> bool:
     """Whether a leg is part of the unbroken climb from an airport; `climbing_out` is whether the one before it is.
 
-    A flight that starts in the air takes off nowhere, and an airport flown over is none; one that lands on the way
-    takes off again.
+    A hold is part of it that climbs, and one that keeps its height ends it. A flight that starts in the air takes off
+    nowhere, and an airport flown over is none; one that lands on the way takes off again.
     """
-    if leg.phase is not _CLIMB:
+    if not _gains(leg):
         return False
     if before is None:
         return takes_off and leg.stretch.start.kind is _AIRPORT
@@ -168,7 +187,7 @@ def climbs_from_airports(legs: tuple[Leg, ...], *, takes_off: bool) -> Iterator[
     climb: list[Leg] = []
     before: Leg | None = None
     for leg in legs:
-        if climb and (climb[-1].lands or leg.phase is not _CLIMB):
+        if climb and (climb[-1].lands or not _gains(leg)):
             yield tuple(climb)
             climb = []
         if _climbs_out(leg, before, bool(climb), takes_off=takes_off):
