@@ -129,3 +129,12 @@ def test_the_variation_of_a_leg_is_that_of_its_middle() -> None:
 def test_only_where_a_flight_lands_it_stops() -> None:
     (whole,) = reports(changed("route XHAR QHB V801 QEL XOLD land 20min QEL"))
     assert [leg.stop_min for leg in whole.log.legs] == [0.0, 0.0, 0.0, 20.0, 0.0]
+
+
+def test_where_nothing_guides_from_the_start_on_the_other_receiver_is_set_for_the_first_fix() -> None:
+    (report,) = reports(PLACES.format(elevation="elev 0ft", more=f"equipment vor 2\n{OUT}"))
+    first = report.log.legs[0]
+    assert first.part.guidance is None
+    assert first.other_setting is not None
+    assert (first.other_setting.guidance.station.ident, first.other_setting.place) == ("QDD", "FIXA")
+    assert (first.other_setting.kind.value, first.other_setting.leg) == ("cross radial", 1)
