@@ -212,6 +212,8 @@ def test_a_revision_as_json() -> None:
         "fuel_unit": "gal",
         "fuel_on_board": 32.0,
         "fuel_read": True,
+        "after_refuelling": None,
+        "notices_changed": [],
         "reserve": 9.0,
         "reserve_min": 45.0,
         "remaining": 24.0,
