@@ -146,11 +146,17 @@ def test_without_fuel_that_is_known_or_left_nothing_is_in_reach(fuel: str) -> No
     assert near.asked == []
 
 
-def test_without_a_burn_or_a_wind_nobody_knows_what_is_in_reach() -> None:
-    log, there = log_of(), field("XDEG", 45.0, -39.0)
-    assert "XDEG" in reached(log, there)
-    assert reached(changed(log, fuel=changed(log.fuel, burn_per_h=None)), there) == {}
-    assert reached(changed(log, conditions=changed(log.conditions, winds=None)), there) == {}
+def test_without_a_burn_or_a_wind_a_field_is_told_with_the_reason_why_its_time_is_not() -> None:
+    log = log_of()
+    assert reached(log)["XAA"].reason is None
+    for unknown, reason in (
+        (changed(log, fuel=changed(log.fuel, burn_per_h=None)), "no burn"),
+        (changed(log, conditions=changed(log.conditions, winds=None)), "no wind"),
+    ):
+        found = reached(unknown)["XAA"]
+        assert (found.reason, found.time_min, found.fuel_left) == (reason, None, None)
+        # Where it lies is known all the same.
+        assert found.distance_nm == pytest.approx(10.0, abs=0.01)
 
 
 @pytest.mark.parametrize(
