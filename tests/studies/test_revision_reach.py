@@ -148,9 +148,15 @@ def test_without_fuel_that_is_known_or_left_nothing_is_in_reach(fuel: str) -> No
 
 def test_without_a_burn_or_a_wind_nobody_knows_what_is_in_reach() -> None:
     log, there = log_of(), field("XDEG", 45.0, -39.0)
-    assert "XDEG" in reached(log, there)
-    assert reached(changed(log, fuel=changed(log.fuel, burn_per_h=None)), there) == {}
-    assert reached(changed(log, conditions=changed(log.conditions, winds=None)), there) == {}
+    assert reached(log, there)["XDEG"].reason is None
+    for without, reason in (
+        (changed(log, fuel=changed(log.fuel, burn_per_h=None)), "no burn"),
+        (changed(log, conditions=changed(log.conditions, winds=None)), "no wind"),
+    ):
+        # How far to ask a catalogue is not known either: of the file's own fields it is told.
+        found = reached(without, there)
+        one = found["XAA"]
+        assert (one.reason, one.time_min, one.fuel_left, one.reserve_kept) == (reason, None, None, None)
 
 
 @pytest.mark.parametrize(
