@@ -16,12 +16,13 @@ from navlog.flightlog.fuel import reserve_at, total
 from navlog.flightlog.performance import fuel_in_time, with_cruise_beyond
 from navlog.flightlog.planning import flying_order, plan_rest
 from navlog.flightlog.records import Conditions, Leg, Log
+from navlog.nav.notices import Notice
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
 from navlog.nav.units import Amount
 from navlog.studies.revision_fuel import ByPlan, Reading, by_plan, reading_of
 from navlog.studies.revision_notices import AsWritten, NoticeChange, notice_changes, rest_with_notices
-from navlog.studies.revision_reach import Around, Field, fields_within_reach
+from navlog.studies.revision_reach import Around, Field, closed_by, fields_within_reach
 from navlog.studies.revision_timing import PartFlown, Passed, parts_flown, passed_points
 from navlog.studies.revision_wind import WindFound, conditions_with, wind_found
 
@@ -46,7 +47,8 @@ class Revision(Struct, frozen=True):
     the leg at whose end it is not. `measured` is the same at the measured burn, however short the time flown, where
     the reading is more than 1 gal under what the planned burn leaves by then. `fields` are those within reach where
     either is lost. `noticed` are the notices that count ahead otherwise than in the plan. `beyond` says where the
-    cruise table ends before a height that the way has in the wind found, and the nearest row is counted.
+    cruise table ends before a height that the way has in the wind found, and the nearest row is counted. `notices` are
+    all that the flight hands in.
     """
 
     planned: Log
@@ -61,6 +63,7 @@ class Revision(Struct, frozen=True):
     measured: _AtMeasuredBurn | None = None
     noticed: tuple[NoticeChange, ...] = ()
     beyond: str | None = None
+    notices: tuple[Notice, ...] = ()
 
     @property
     def passed(self) -> Passed:
@@ -117,11 +120,12 @@ def revise(
     on_board = plan.least if reading is None else reading.fuel
     holds, lost_at = _reserve(rest) if rest is not None else _reserve_at_end(log, last.leg, on_board)
     measured = None if rest is None else _at_measured_burn(log, last, rest, plan, reading)
+    handed = () if written is None else written.notices
     noticed = () if rest is None else tuple(notice_changes(log, rest))
-    found = Revision(log, parts, wind, plan, reading, rest, holds, lost_at, (), measured, noticed, beyond)
+    found = Revision(log, parts, wind, plan, reading, rest, holds, lost_at, (), measured, noticed, beyond, handed)
     if found.reserve_holds is not False or found.worst is None or last.leg.end.position is None:
         return found
-    return changed(found, fields=fields_within_reach(found.worst, last.leg.end.position, around))
+    return changed(found, fields=fields_within_reach(found.worst, last.leg.end.position, around, handed))
 
 
 def _rest(log: Log, ahead: Conditions, passed: Leg) -> tuple[Log | None, str | None]:
@@ -168,6 +172,12 @@ def _at_measured_burn(
 def alternates_of(rest: Log | None) -> tuple[Log, ...]:
     """The ways to alternates from points ahead or here, with the clock and fuel of what lies ahead."""
     return () if rest is None else tuple(way for way in rest.alternates if way.begun)
+
+
+def alternate_closed_by(revision: Revision, way: Log) -> str | None:
+    """The notice that closes an alternate when it is reached."""
+    last = way.legs[-1]
+    return closed_by(revision.notices, last.end.name, way.conditions.off, last.elapsed_min)
 
 
 def reserve_holds_at(way: Log) -> bool | None:

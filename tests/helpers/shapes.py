@@ -352,6 +352,7 @@ PARTS: dict[str, Mapping[str, Shape]] = {
         "eta": "moment? UTC",
         "fuel_remaining": "number? in `fuel_unit`",
         "reserve_holds": "yes?",
+        "closed_by": "text? the notice that closes it when it is reached",
     },
     "field": {
         "ident": "text",
@@ -367,6 +368,7 @@ PARTS: dict[str, Mapping[str, Shape]] = {
         "reserve_kept": "yes?",
         "reason": "text? why its figures are not known",
         "beyond_table": "text? where its figures are by the nearest row of the cruise table",
+        "closed_by": "text? the notice that closes it when it is reached",
         "station": "text? the one that tells where it is",
         "radial_deg": "number?",
         "station_nm": "number? from the station",
