@@ -45,6 +45,7 @@ def revision_json(revision: Revision) -> str:
         "remaining": number(rest.fuel.remaining if rest is not None else revision.fuel),
         "reserve_holds": revision.reserve_holds,
         "measured": _measured_object(revision),
+        "with_reading_alone": _unfilled_object(revision),
         "alternates": [_alternate_object(revision, way) for way in alternates_of(rest)],
         "fields": [_field_object(field) for field in revision.fields],
     }
@@ -63,6 +64,18 @@ def _measured_object(revision: Revision) -> Json | None:
         "reserve": number(measured.rest.fuel.reserve),
         "reserve_holds": measured.reserve_holds,
         "alternates": [_alternate_object(revision, way) for way in alternates_of(measured.rest)],
+    }
+
+
+def _unfilled_object(revision: Revision) -> Json | None:
+    """The end of the flight should a reading on landing be all that is on board after refuelling."""
+    other = revision.unfilled
+    if other is None:
+        return None
+    return {
+        "remaining": number(other.rest.fuel.remaining),
+        "reserve": number(other.rest.fuel.reserve),
+        "reserve_holds": other.reserve_holds,
     }
 
 

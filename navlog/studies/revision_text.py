@@ -280,8 +280,15 @@ def _fuel_lines(revision: Revision) -> Iterator[str]:
         yield from _fuel_ahead(revision, measured.rest, measured.reserve_holds, measured.lost_at)
         yield from _alternate_lines(revision, measured.rest)
         yield "at the planned burn from now on:"
+    if revision.unfilled is not None:
+        yield f"with the {fuel_text(revision.planned, revision.plan.taken)} planned after refuelling:"
     yield from _fuel_ahead(revision, revision.rest, revision.holds_by_plan, revision.lost_at)
     yield from _alternate_lines(revision, revision.rest)
+    if revision.unfilled is not None:
+        read = fuel_text(revision.planned, revision.fuel)
+        yield f"should the {read} read be all that is on board after refuelling:"
+        other = revision.unfilled
+        yield from _fuel_ahead(revision, other.rest, other.reserve_holds, other.lost_at)
 
 
 def _fuel_ahead(revision: Revision, rest: Log | None, holds: bool | None, lost: Leg | None) -> Iterator[str]:

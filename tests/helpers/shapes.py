@@ -208,6 +208,7 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
             "remaining": "number? left at the end, in `fuel_unit`",
             "reserve_holds": "yes? at the measured burn too; null where it is not known",
             "measured": "@measured_ahead?",
+            "with_reading_alone": "@unfilled_ahead? should a reading on landing be all after refuelling",
             "alternates": "[@alternate_ahead]",
             "fields": "[@field]",
         },
@@ -244,6 +245,11 @@ PARTS: dict[str, Mapping[str, Shape]] = {
         "reserve": "number? at that burn",
         "reserve_holds": "yes? null where it is not known",
         "alternates": "[@alternate_ahead] should it go on",
+    },
+    "unfilled_ahead": {
+        "remaining": "number? left at the end, in `fuel_unit`",
+        "reserve": "number?",
+        "reserve_holds": "yes? null where it is not known",
     },
     "notice_ahead": {
         "ident": "text",

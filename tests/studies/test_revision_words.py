@@ -213,6 +213,7 @@ def test_a_revision_as_json() -> None:
         "fuel_on_board": 32.0,
         "fuel_read": True,
         "after_refuelling": None,
+        "with_reading_alone": None,
         "notices_changed": [],
         "reserve": 9.0,
         "reserve_min": 45.0,
