@@ -230,6 +230,8 @@ def _diversions(flown: _Flown, burn_per_h: float | None, filling: int) -> Iterat
 
 def _landings(flown: _Flown, burn_per_h: float | None, tank: tuple[Leg, ...]) -> Iterator[Diversion]:
     """The landings on one filling of the tanks before its last, each an end of its own with a reserve of its own."""
+    if not [leg for leg in tank[:-1] if leg.lands]:
+        return
     used: float | None = 0.0
     for leg in tank[:-1]:
         used = total(used, leg.fuel_used)

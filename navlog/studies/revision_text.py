@@ -51,7 +51,7 @@ def revision_text(revision: Revision) -> str:
     lines += ["", "FLOWN"]
     for part in revision.parts:
         lines += wrapped(f"  {_flown(part, _printed_minutes(log, part))}", WIDTH, "    ")
-    lines += ["", "WIND", *wrapped(f"  {_wind_text(revision.wind)}", WIDTH, "    ")]
+    lines += ["", "WIND", *wrapped(f"  {_wind_text(revision)}", WIDTH, "    ")]
     if revision.noticed:
         lines += ["", "NOTICES by the clock as it runs"]
         lines += [line for one in revision.noticed for line in wrapped(f"  {change_words(one)}", WIDTH, "    ")]
@@ -218,14 +218,16 @@ def _head(headwind_kt: float) -> str:
     return f"{'headwind' if headwind_kt >= 0.0 else 'tailwind'} {figures.whole(abs(headwind_kt))} kt"
 
 
-def _wind_text(wind: WindFound | None) -> str:
+def _wind_text(revision: Revision) -> str:
     """The wind found and what is done with it."""
+    wind = revision.wind
     if wind is None:
         return "no part flown tells a wind: the forecast holds ahead"
     if not wind.more.speed_kt:
-        return (
-            f"{_blowing(wind.forecast)}, no different from the forecast, which holds ahead unchanged, by {wind.method}"
-        )
+        if revision.planned.conditions.winds is None:
+            return f"{_blowing(wind.wind)}, by {wind.method}; no forecast is given, and ahead it holds everywhere"
+        told = "no different from the forecast, which holds ahead unchanged"
+        return f"{_blowing(wind.forecast)}, {told}, by {wind.method}"
     part = "" if wind.whole else ", headwind part alone"
     return (
         f"{_blowing(wind.wind)} (forecast {_blowing(wind.forecast)}{part}), by {wind.method}."

@@ -146,6 +146,13 @@ def test_without_fuel_that_is_known_or_left_nothing_is_in_reach(fuel: str) -> No
     assert near.asked == []
 
 
+def test_without_a_burn_or_a_wind_nobody_knows_what_is_in_reach() -> None:
+    log, there = log_of(), field("XDEG", 45.0, -39.0)
+    assert "XDEG" in reached(log, there)
+    assert reached(changed(log, fuel=changed(log.fuel, burn_per_h=None)), there) == {}
+    assert reached(changed(log, conditions=changed(log.conditions, winds=None)), there) == {}
+
+
 @pytest.mark.parametrize(
     ("fuel", "radius_nm"),
     [
