@@ -48,8 +48,9 @@ def _field_lines(revision: Revision) -> Iterator[str]:
 
 
 def _named(field: Field) -> str:
-    """A field by identifier and name."""
-    return f"{field.airport.ident} {field.airport.name}" if field.airport.name else field.airport.ident
+    """A field by identifier and name; one that is published as private is told so."""
+    name = f"{field.airport.ident} {field.airport.name}" if field.airport.name else field.airport.ident
+    return f"{name} (private)" if field.airport.use == "private" else name
 
 
 def _way_text(log: Log, field: Field, now: datetime) -> str:

@@ -148,6 +148,7 @@ def _field_object(field: Field) -> Json:
     return {
         "ident": field.airport.ident,
         "name": field.airport.name,
+        "private": field.airport.use == "private",
         "distance_nm": number(field.distance_nm),
         "true_course_deg": number(field.true_course_deg),
         "magnetic_course_deg": number(field.magnetic_course_deg),

@@ -87,12 +87,12 @@ def fields_within_reach(
     return tuple(sorted(found, key=_order)[:_MOST_FIELDS])
 
 
-def _order(field: Field) -> tuple[bool, bool, bool, float]:
-    """By which fields are told: what is open and known first, with the reserve first, then the nearest."""
-    closed = field.closed_by is not None
+def _order(field: Field) -> tuple[bool, bool, bool, bool, float]:
+    """By which fields are told: open and known first, with the reserve first, private ones last, then the nearest."""
+    closed, private = field.closed_by is not None, field.airport.use == "private"
     if field.time_min is None:
-        return closed, True, True, field.distance_nm
-    return closed, False, not field.reserve_kept, field.time_min
+        return closed, True, True, private, field.distance_nm
+    return closed, False, not field.reserve_kept, private, field.time_min
 
 
 def closed_by(notices: Iterable[Notice], ident: str, start: datetime | None, time_min: float | None) -> str | None:

@@ -222,7 +222,9 @@ def _wind_text(revision: Revision) -> str:
     """The wind found and what is done with it."""
     wind = revision.wind
     if wind is None:
-        return "no part flown tells a wind: the forecast holds ahead"
+        given = revision.planned.conditions.winds is not None
+        ahead = "the forecast holds ahead" if given else "none is given, and none is known ahead"
+        return f"no part flown tells a wind: {ahead}"
     if not wind.more.speed_kt:
         if revision.planned.conditions.winds is None:
             return f"{_blowing(wind.wind)}, by {wind.method}; no forecast is given, and ahead it holds everywhere"

@@ -363,6 +363,7 @@ PARTS: dict[str, Mapping[str, Shape]] = {
     "field": {
         "ident": "text",
         "name": "text?",
+        "private": "yes whether it is published as of private use",
         "distance_nm": "number",
         "true_course_deg": "number?",
         "magnetic_course_deg": "number?",
