@@ -25,7 +25,10 @@ Tick: TypeAlias = Callable[[Member, int], None]
 
 
 class Batch(Struct):
-    """The files of one source as loaded, of which edition they are, and what there is to say."""
+    """The files of one source as loaded, of which edition they are, and what there is to say.
+
+    Whether files of an earlier cycle are among them the edition itself tells, once it is entered.
+    """
 
     provenance: Provenance
     loaded: list[Loaded]
@@ -73,8 +76,8 @@ def register(connection: sqlite3.Connection, batch: Batch, edition: int) -> list
 def _of_file(edition: Provenance, effective: date | None) -> Provenance:
     """Where one file is from: a cycle of its own where it is of an earlier one than the edition."""
     if effective is None or edition.effective is None or of_earlier_cycle(effective, edition.effective) is None:
-        return changed(edition, oldest=None)
-    return changed(edition, cycle=cycle_ident(effective), effective=effective, expires=expiry(effective), oldest=None)
+        return edition
+    return changed(edition, cycle=cycle_ident(effective), effective=effective, expires=expiry(effective))
 
 
 def _shrunken(batch: Batch, before: dict[str, int]) -> list[str]:

@@ -20,6 +20,7 @@ from navlog.catalogue.opened import at_once, numbers
 from navlog.catalogue.records import Published, airport, bearing, fix, one_object, station, text
 from navlog.catalogue.schema import KINDS, NAMES_TABLE, OBSTACLE, damaged
 from navlog.nav.chart import Airport, Airway, Bearing, Fix, Place, Position, Provenance, Source, Station
+from navlog.nav.lines import Lines
 from navlog.nav.receiver_check import Checkpoint
 
 if TYPE_CHECKING:
@@ -53,6 +54,7 @@ class Catalogue:
         self._around: dict[tuple[float, Position, float, date], tuple[Station, ...]] = {}
         self._sources: dict[date, tuple[Provenance, ...]] = {}
         self._in_force: dict[tuple[str, date], tuple[Edition, ...]] = {}
+        self.lines = Lines()
         self.editions = self._read_editions()
 
     def __enter__(self) -> Catalogue:
@@ -163,7 +165,7 @@ class Catalogue:
         if missing and NAMES_TABLE in self.tables:
             from navlog.catalogue.airway_store import take_laid_up
 
-            take_laid_up(self, missing, day, self._stations, self._fixes, self._airways)
+            take_laid_up(self, missing, day, self._stations, self._fixes, self._airways, self.lines)
             missing = [ident for ident in missing if (ident, day) not in self._airways]
         if missing:
             from navlog.catalogue.airway_queries import airways_with_rows

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from navlog.flightlog.records import BulletinUse, Conditions, FuelUnit
+from navlog.flightlog.winds import bulletin_columns, stated_columns
 from navlog.nav.chart import Airport
 from navlog.nav.problems import Span, problem_error
 from navlog.nav.units import Amount, fuel_in
@@ -31,13 +32,9 @@ def conditions(route: Route, references: References | None = None, catalogue: Ch
     columns: tuple[WindColumn, ...] | None = None
     turned: tuple[str, ...] = ()
     if request.winds:
-        from navlog.flightlog.winds import stated_columns
-
         columns, turned = stated_columns(route)
     uses: list[BulletinUse] = []
     for reference in request.bulletins:
-        from navlog.flightlog.winds import bulletin_columns
-
         more, use = bulletin_columns(route, files.bulletin(reference), catalogue)
         columns = (*(columns or ()), *more)
         uses.append(use)
@@ -79,7 +76,8 @@ def conditions(route: Route, references: References | None = None, catalogue: Ch
 def _highest_span(route: Route) -> Span | None:
     """Where the highest level of the route is written: the `altitude`, or a point of the route line."""
     hpa = route.request.altimeter_hpa
-    highest = max(route.stretches, key=lambda stretch: level_altitude_ft(stretch.level, hpa))
+    heights_ft = [level_altitude_ft(stretch.level, hpa) for stretch in route.stretches]
+    highest = route.stretches[heights_ft.index(max(heights_ft))]
     return route.request.spans.get("altitude") if highest.level == route.request.cruise else highest.span
 
 

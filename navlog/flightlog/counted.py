@@ -11,7 +11,7 @@ from itertools import accumulate
 
 from msgspec import Struct
 
-from navlog.flightlog.fuel import tanks
+from navlog.flightlog.fuel import after, tanks
 from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
 from navlog.nav.record import changed
@@ -82,12 +82,12 @@ def counts(log: Log) -> tuple[Count, ...]:
         legs,
         distances,
         figures.differences(distances),
-        _elapsed_min(legs, times),
+        _with_stops(legs, times),
         figures.differences(times),
         since_fuelling(legs, step, log.conditions.used_before),
         strict=True,
     )
-    for leg, along, length, elapsed_min, time_min, (fuel_steps, since_steps) in shown:
+    for leg, along, length, passed_min, time_min, (fuel_steps, since_steps) in shown:
         found.append(
             Count(
                 log=log,
@@ -96,8 +96,8 @@ def counts(log: Log) -> tuple[Count, ...]:
                 distance_tenths=length or 0,
                 remaining_tenths=total_tenths - (along or 0),
                 time_min=_own_minutes(leg) if time_min is None else time_min,
-                elapsed_min=elapsed_min,
-                clock=_after(off, elapsed_min),
+                elapsed_min=passed_min,
+                clock=after(off, passed_min),
                 fuel_steps=fuel_steps,
                 left_steps=None if board is None or since_steps is None else board - since_steps,
             )
@@ -109,24 +109,18 @@ def counts(log: Log) -> tuple[Count, ...]:
     return tuple(found)
 
 
-def clocks(log: Log) -> list[datetime | None]:
-    """The clock at each leg's end as printed."""
-    off = leaving(log)[0]
-    return [_after(off, elapsed_min) for elapsed_min in _elapsed_min(log.legs, _running_min(log.legs))]
-
-
-def _elapsed_min(legs: tuple[Leg, ...], times_min: tuple[int | None, ...]) -> tuple[int | None, ...]:
+def elapsed_min(log: Log) -> tuple[int | None, ...]:
     """The minutes from the take-off to each leg's end as printed, stops included."""
+    return _with_stops(log.legs, _running_min(log.legs))
+
+
+def _with_stops(legs: tuple[Leg, ...], times_min: tuple[int | None, ...]) -> tuple[int | None, ...]:
+    """The printed minutes to each leg's end with the stops before it."""
     if not [leg for leg in legs if leg.stop_min]:
         return times_min
     # Behind the leg's own row: the stop belongs to the next one's clock.
     stops_min = accumulate([figures.half_up(leg.stop_min) for leg in legs[:-1]], initial=0)
     return tuple(None if flown is None else flown + stop for flown, stop in zip(times_min, stops_min, strict=True))
-
-
-def _after(off: datetime | None, elapsed_min: int | None) -> datetime | None:
-    """The clock so many minutes after the take-off; None where one of the two is not known."""
-    return None if off is None or elapsed_min is None else off + timedelta(minutes=elapsed_min)
 
 
 def _running_min(legs: tuple[Leg, ...]) -> tuple[int | None, ...]:

@@ -14,10 +14,11 @@ from typing import TypeVar
 from msgspec import Struct
 
 from navlog.flightlog.performance import air_at, cruise, fuel_in_time
-from navlog.flightlog.records import Conditions, Diversion, Fuel, Leg, Log, Passage, Phase, Unknown
+from navlog.flightlog.records import Conditions, Diversion, Fuel, Leg, Log, Passage, Phase, Run, Unknown
 from navlog.nav.chart import Position
 from navlog.nav.figures import down, up
 from navlog.nav.record import changed
+from navlog.nav.sun import is_night
 from navlog.request.records import Request
 from navlog.resolve.route import Route
 
@@ -74,8 +75,6 @@ def _by_night(place: Position | None, landing: datetime | None) -> bool | None:
     """Whether a landing falls in the night of 14 CFR 1.1; None where its time or place is not known."""
     if landing is None or place is None:
         return None
-    from navlog.nav.sun import is_night
-
     return is_night(place, landing)
 
 
@@ -90,9 +89,14 @@ def after(start: datetime | None, elapsed_min: float | None) -> datetime | None:
     return None if start is None or elapsed_min is None else start + timedelta(minutes=elapsed_min)
 
 
-def fuel_summary(route: Route, conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple[Log, ...]) -> Fuel:
-    """The fuel of the flight since the last take-off with fuel taken, and of each filling before it."""
-    burn, flown = _reserve_burn_per_h(legs, conditions), _Flown(route.request, conditions, legs, alternates)
+def fuel_summary(
+    route: Route, conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple[Log, ...], behind: tuple[Run, ...]
+) -> Fuel:
+    """The fuel of the flight since the last take-off with fuel taken, and of each filling before it.
+
+    `behind` is what of the same flight is flown before these legs.
+    """
+    burn, flown = _reserve_burn_per_h((*behind, *legs), conditions), _Flown(route.request, conditions, legs, alternates)
     *earlier, last = (
         _account(flown, burn, filling, *filled) for filling, filled in enumerate(_filled(conditions, legs))
     )
@@ -130,7 +134,7 @@ def _account(flown: _Flown, burn: float | None, filling: int, board: float | Non
     beyond = [(way, one) for way in flown.alternates for one in way.begun if one.leg is tank[-1] is flown.legs[-1]]
     asked = [flown.reserve_at_end(tank[-1]), *(reserve_after(flown.request, way, one) for way, one in beyond)]
     reserve_min, rule = max(asked, key=lambda one: one[0])
-    used, reserve = total(*(leg.fuel_used for leg in tank)), fuel_in_time(reserve_min, burn)
+    used, reserve = total(*[leg.fuel_used for leg in tank]), fuel_in_time(reserve_min, burn)
     contingency, alternate = flown.contingency(used), _most(way.totals.fuel for way, _ in beyond)
     required = total(used, alternate, contingency, reserve, extra)
     diversion = None
@@ -200,7 +204,7 @@ def _endurance_min(
 
     The legs as planned, then at the cruise burn what they leave.
     """
-    flown_min = total(*(leg.time_min for leg in legs))
+    flown_min = total(*[leg.time_min for leg in legs])
     # Tanks dry before the end have no burn to go on at; that they do is an error of its own.
     if board is None or used is None or flown_min is None or not burn_per_h or used > board:
         return None
@@ -226,6 +230,8 @@ def _diversions(flown: _Flown, burn_per_h: float | None, filling: int) -> Iterat
 
 def _landings(flown: _Flown, burn_per_h: float | None, tank: tuple[Leg, ...]) -> Iterator[Diversion]:
     """The landings on one filling of the tanks before its last, each an end of its own with a reserve of its own."""
+    if not [leg for leg in tank[:-1] if leg.lands]:
+        return
     used: float | None = 0.0
     for leg in tank[:-1]:
         used = total(used, leg.fuel_used)
@@ -238,7 +244,7 @@ def _landings(flown: _Flown, burn_per_h: float | None, tank: tuple[Leg, ...]) ->
 def tanks(legs: tuple[Leg, ...]) -> list[tuple[Leg, ...]]:
     """The legs flown on each filling of the tanks."""
     ends = [end for end, leg in enumerate(legs[:-1], 1) if leg.fuel_taken is not None]
-    return [legs[first:end] for first, end in pairwise((0, *ends, len(legs)))]
+    return [legs[first:end] for first, end in pairwise((0, *ends, len(legs)))] if ends else [legs]
 
 
 def _filled(conditions: Conditions, legs: tuple[Leg, ...]) -> Iterator[tuple[float | None, tuple[Leg, ...]]]:
@@ -287,10 +293,11 @@ def least_by_part(
     found: list[_Amount | None] = []
     for tank, account in zip(tanks(legs), (*fuel.earlier, fuel), strict=True):
         used, last = used_on(tank), tank[-1] is legs[-1]
-        trip = total(*(leg.fuel_used for leg in tank))
-        contingency = fuel.contingency if last else contingency_of(trip, contingency_percent)
-        alternate = fuel.alternate if last else 0.0
-        kept = total(*(counted(part) for part in (account.reserve, fuel.extra, contingency, alternate)))
+        if last:
+            contingency, alternate = fuel.contingency, fuel.alternate
+        else:
+            contingency, alternate = contingency_of(total(*[leg.fuel_used for leg in tank]), contingency_percent), 0.0
+        kept = total(*map(counted, (account.reserve, fuel.extra, contingency, alternate)))
         # Backward from what is kept: used up to the end less used up to here is what the rest burns.
         known = [one for one in used if one is not None]
         if kept is not None and len(known) == len(used):
@@ -300,8 +307,7 @@ def least_by_part(
         way = account.diversion
         if way is not None:
             turns = [index for index, leg in enumerate(tank) if leg.ends_stretch and leg.end.name == way.start]
-            parts = (way.alternate, way.contingency, way.reserve, fuel.extra)
-            kept = total(*(counted(part) for part in parts))
+            kept = total(*map(counted, (way.alternate, way.contingency, way.reserve, fuel.extra)))
             # Where the point is passed more than once the last passage binds: up to it the diversion must be in reach.
             for index in range(turns[-1] + 1 if turns else 0):
                 needed[index] = _more(needed[index], total(_burnt(tank, used, index, turns[-1], counted), kept))
@@ -355,16 +361,16 @@ def printed_margin(fuel: Fuel, step: float) -> int | None:
     return down(fuel.on_board, step) - sum(known)
 
 
-def _reserve_burn_per_h(legs: tuple[Leg, ...], conditions: Conditions) -> float | None:
-    """The burn of normal cruise: as stated, else that of the last cruise leg, else the table's at the top reached."""
+def _reserve_burn_per_h(flown: tuple[Run, ...], conditions: Conditions) -> float | None:
+    """The burn of normal cruise: as stated, else that of the last cruise flown, else the table's at the top reached."""
     if conditions.burn_per_h is not None:
         return conditions.burn_per_h
     # The last cruise is nearest to the conditions in which a reserve would be flown (91.151: `normal cruising speed`).
-    for leg in reversed(legs):
-        if leg.phase is Phase.CRUISE and leg.time_min and leg.fuel_used is not None:
-            return leg.fuel_used / leg.time_min * 60.0
-    stretch = legs[-1].stretch
-    top_ft = max(leg.end_altitude_ft for leg in legs)
+    for one in reversed(flown):
+        if one.phase is Phase.CRUISE and one.time_min and one.fuel_used is not None:
+            return one.fuel_used / one.time_min * 60.0
+    stretch = flown[-1].stretch
+    top_ft = max(one.end_altitude_ft for one in flown)
     air = air_at(conditions, stretch.end.position, top_ft)
     going = cruise(conditions, air, stretch.tas_kt)
     return going.burn_per_h if going is not None else None

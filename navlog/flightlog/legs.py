@@ -16,7 +16,7 @@ from navlog.nav.record import changed
 from navlog.resolve.route import Point, PointKind
 
 # Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
-_LOSING = Phase.LOSING
+_LOSING, _CHANGEOVER, _POSITION = Phase.LOSING, PointKind.CHANGEOVER, PointKind.POSITION
 
 NO_OFF = "no `off` given"
 NO_FUEL = "no `fuel` given"
@@ -36,7 +36,7 @@ def legs(runs: Iterable[Run], conditions: Conditions) -> tuple[Leg, ...]:
     """The legs of the flight in order, numbered from 1."""
     flown = tuple(runs)
     # Summed from the end, so that the last leg has exactly nothing left to go.
-    ahead_nm = tuple(accumulate((run.end_nm - run.start_nm for run in reversed(flown)), initial=0.0))
+    ahead_nm = tuple(accumulate([run.end_nm - run.start_nm for run in reversed(flown)], initial=0.0))
     tally = _Tally(_leg_point(flown[0].stretch.start), 0.0, conditions.on_board, 0.0)
     return tuple(
         [
@@ -120,17 +120,17 @@ def _end_of(run: Run, following: Run | None) -> LegPoint:
     if run.end_nm >= run.stretch.length_nm:
         return _leg_point(run.stretch.end)
     kind, heard = _end_kind(run, following), ""
-    if kind is PointKind.POSITION and following is not None:
+    if kind is _POSITION and following is not None:
         guided, goes_on = (one.part.guidance is not None for one in (run, following))
         heard = "" if guided == goes_on else "NO VOR" if guided else "VOR ON"
-    return LegPoint(kind.value, None, position_at(run.stretch, run.end_nm), heard=heard)
+    return LegPoint(str(kind), None, position_at(run.stretch, run.end_nm), heard=heard)
 
 
 def _end_kind(run: Run, following: Run | None) -> PointKind:
     """What ends a leg between two points of the route."""
     # A part's end goes before what the profile does there: a changeover is flown whether or not a climb ends on it.
     if run.end_nm >= run.part.end_nm:
-        return PointKind.CHANGEOVER if run.part.changeover is not None else PointKind.POSITION
+        return _CHANGEOVER if run.part.changeover is not None else _POSITION
     if following is not None and following.phase is Phase.DESCENT:
         return PointKind.TOP_OF_DESCENT
     return PointKind.TOP_OF_CLIMB if run.phase is Phase.CLIMB else PointKind.LEVEL_CHANGE

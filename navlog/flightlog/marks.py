@@ -23,7 +23,8 @@ from navlog.request.records import Equipment
 from navlog.resolve.route import Identification, MarkKind, Point, Route
 
 # Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
-_RADIAL, _DME, _NORMAL = MarkKind.RADIAL, MarkKind.DME, Service.NORMAL
+_RADIAL, _DME, _NORMAL, _FROM = MarkKind.RADIAL, MarkKind.DME, Service.NORMAL, Flag.FROM
+_CROSS_RADIAL, _NEXT_STATION = SettingKind.CROSS_RADIAL, SettingKind.NEXT_STATION
 
 _CROSSES_WELL_DEG = 30.0
 _CROSSES_DEG = 15.0
@@ -81,9 +82,7 @@ def _told_at(leg: Leg, on_deg: float | None, equipment: Equipment, ground_ft: fl
     marks = _marks_of(leg, on_deg, equipment, ground_ft, accuracy)
     if not marks:
         return _NOTHING
-    return _EndTold(
-        marks, _told_at_once(marks, equipment, guided=leg.part.guidance is not None), tuple(_unknowns(marks))
-    )
+    return _EndTold(marks, _told_at_once(marks, equipment, guided=leg.part.guidance is not None), _unknowns(marks))
 
 
 def _marks_of(
@@ -101,10 +100,11 @@ def _marks_of(
     assured, to_deg = _assured(leg), leg.true_course_deg
     turned_deg = _angle_deg(to_deg, on_deg)
     bends_slightly = turned_deg is not None and turned_deg <= _SLIGHT_DEG
-    groups: dict[int, list[Mark]] = {}
+    best: list[Mark] = []
+    best_rank = _LAST_RANK
     for one in leg.stretch.candidates or ():
         # What the chart names and crosses well is enough; other stations are looked at only where that is missing.
-        if not one.named and 0 in groups:
+        if best_rank == 0 and not one.named:
             continue
         cut_deg = _angle_deg(one.bearing_deg, to_deg)
         crosses_deg = _crosses_deg(one, cut_deg)
@@ -115,20 +115,28 @@ def _marks_of(
         if crosses_deg < _CROSSES_DEG or not (well or one.named):
             continue
         mark = _mark_of(one, cut_deg, leg, ground_ft, accuracy, assured=assured)
-        if mark is not None:
-            groups.setdefault(_rank(mark, well=well), []).append(mark)
-    best = groups[min(groups)] if groups else []
-    # The DME of the station flown costs no tuning; a DME elsewhere would, and only a second receiver takes a radial.
-    if [mark for mark in best if mark.by.flown]:
-        alone = equipment.vor <= 1
-        best = [mark for mark in best if mark.by.flown or (not alone and mark.kind is _RADIAL)]
+        if mark is None:
+            continue
+        rank = _rank(mark, well=well)
+        if rank < best_rank:
+            best, best_rank = [mark], rank
+        elif rank == best_rank:
+            best.append(mark)
     if len(best) > 1:
+        # The DME of the station flown costs no tuning; a DME elsewhere would, and only a second receiver takes a
+        # radial.
+        if [mark for mark in best if mark.by.flown]:
+            alone = equipment.vor <= 1
+            best = [mark for mark in best if mark.by.flown or (not alone and mark.by.kind is _RADIAL)]
         best.sort(key=lambda mark: inf if mark.error_nm is None else mark.error_nm)
     return tuple(best)
 
 
+_LAST_RANK = 6
+
+
 def _rank(mark: Mark, *, well: bool) -> int:
-    """The lower, the sooner a mark is taken."""
+    """The lower, the sooner a mark is taken, below `_LAST_RANK`."""
     if not mark.by.named:
         return 5 if mark.troubles else 1
     if mark.troubles:
@@ -146,13 +154,16 @@ def _told_at_once(marks: tuple[Mark, ...], equipment: Equipment, *, guided: bool
     # One receiver holds the course; with a single one it is tuned away for a moment (common practice, no source).
     room = max(1, equipment.vor - 1) if guided else max(2, equipment.vor)
     told: list[Mark] = []
+    kinds: list[MarkKind] = []
     stations: set[str] = set()
     for mark in marks:
         by = mark.by
-        of_kind = [one.by.kind for one in told].count(by.kind)
+        if kinds.count(by.kind) >= (2 if by.kind is _RADIAL and not guided else 1):
+            continue
         wanted = stations if by.flown else stations | {by.station.ident}
-        if of_kind < (2 if by.kind is _RADIAL and not guided else 1) and len(wanted) <= room:
+        if len(wanted) <= room:
             told.append(mark)
+            kinds.append(by.kind)
             stations = wanted
     return tuple(told)
 
@@ -272,15 +283,24 @@ def _volume_nm(one: Identification, altitude_ft: float, ground_ft: float) -> flo
     return _DME_UNKNOWN_NM if radius_nm is None and by_dme else radius_nm
 
 
-def _unknowns(marks: tuple[Mark, ...]) -> Iterable[Unknown]:
+def _unknowns(marks: tuple[Mark, ...]) -> tuple[Unknown, ...]:
     """Why figures of the marks are not known, by JSON key."""
-    silent = [mark.kind is _DME and mark.dme_nm is None for mark in marks]
-    if silent[:1] == [True]:
-        yield Unknown("identified_by.dme_nm", "the station's elevation is not known")
-    if any(silent):
-        yield Unknown("marks.dme_nm", "the station's elevation is not known")
-    if None in [mark.cut_deg for mark in marks]:
-        yield Unknown("marks.cut_deg", "over the station, or no positions, true course or declination of the station")
+    silent: list[Mark] = []
+    uncut = False
+    for mark in marks:
+        if mark.dme_nm is None and mark.by.kind is _DME:
+            silent.append(mark)
+        if mark.cut_deg is None:
+            uncut = True
+    found: list[Unknown] = []
+    if silent:
+        why = "the station's elevation is not known"
+        keys = ("identified_by.dme_nm", "marks.dme_nm") if silent[0] is marks[0] else ("marks.dme_nm",)
+        found += [Unknown(key, why) for key in keys]
+    if uncut:
+        why = "over the station, or no positions, true course or declination of the station"
+        found.append(Unknown("marks.cut_deg", why))
+    return tuple(found)
 
 
 def lowland_ft(points: Iterable[Point], legs: Iterable[Leg]) -> float:
@@ -303,35 +323,32 @@ def _with_other_receiver(legs: tuple[Leg, ...], ends: list[_EndTold]) -> Iterato
     setting: OtherSetting | None = None
     until = -1
     guiding = [None if leg.part.guidance is None else leg.part.guidance.station.ident for leg in legs]
-    crossing = [[mark for mark in end.told_by if mark.by.kind is _RADIAL] for end in ends]
     for index, end in enumerate(ends):
         # What is needed next for one station in use is so up to where it is needed.
         if index > until or guiding[index] != in_use:
             in_use = guiding[index]
-            setting, until = _needed_next(legs, guiding, crossing, index)
+            setting, until = _needed_next(legs, ends, index, in_use)
         yield end if setting is None else _EndTold(end.marks, end.told_by, end.unknown, setting)
 
 
 def _needed_next(
-    legs: tuple[Leg, ...], guiding: list[str | None], crossing: list[list[Mark]], index: int
+    legs: tuple[Leg, ...], ends: list[_EndTold], index: int, in_use: str | None
 ) -> tuple[OtherSetting | None, int]:
-    """What is needed first beside the station in use from a leg on, and the index of the leg at whose end it is.
+    """What is needed first beside the station `in_use` from a leg on, and the index of the leg at whose end it is.
 
-    `guiding` are the stations in use and `crossing` the radials that tell the ends, by leg. None where nothing is
-    needed before the next landing.
+    `ends` are what tells the ends of the legs. None where nothing is needed before the next landing.
     """
-    in_use = guiding[index]
-    for ahead, (leg, station) in enumerate(zip(legs[index:], (*guiding[index + 1 :], None), strict=True), index):
-        for mark in crossing[ahead]:
-            if mark.by.station.ident != in_use:
-                by = Guidance(mark.by.station, StatedRadial(computed=mark.by.radial_deg), Flag.FROM)
-                return OtherSetting(SettingKind.CROSS_RADIAL, by, leg.number, leg.end.name), ahead
+    for ahead in range(index, len(legs)):
+        leg = legs[ahead]
+        for mark in ends[ahead].told_by:
+            if mark.by.kind is _RADIAL and mark.by.station.ident != in_use:
+                by = Guidance(mark.by.station, StatedRadial(computed=mark.by.radial_deg), _FROM)
+                return OtherSetting(_CROSS_RADIAL, by, leg.number, leg.end.name), ahead
         # On the ground there is time to set the next one.
         if leg.lands:
             return None, ahead
-        if station not in (None, in_use):
-            following = legs[ahead + 1]
-            assert following.part.guidance is not None
-            by = following.part.guidance
-            return OtherSetting(SettingKind.NEXT_STATION, by, following.number, following.start.name), ahead
+        following = legs[ahead + 1] if ahead + 1 < len(legs) else None
+        onward = None if following is None else following.part.guidance
+        if following is not None and onward is not None and onward.station.ident != in_use:
+            return OtherSetting(_NEXT_STATION, onward, following.number, following.start.name), ahead
     return None, len(legs)

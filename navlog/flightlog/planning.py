@@ -10,7 +10,7 @@ from datetime import datetime, timedelta
 
 from navlog.flightlog import profile
 from navlog.flightlog.conditions import conditions as conditions_of
-from navlog.flightlog.fuel import LEAST, fuel_on_way, fuel_summary, least_fuel
+from navlog.flightlog.fuel import LEAST, fuel_on_way, fuel_summary, least_fuel, total
 from navlog.flightlog.legs import NO_FUEL, NO_OFF, legs
 from navlog.flightlog.marks import ends_told, lowland_ft
 from navlog.flightlog.performance import placed_at_level
@@ -78,39 +78,47 @@ def plan(route: Route, conditions: Conditions | None = None) -> Log:
     Raises NavlogError where the stated fuel or wind cannot be counted, or the aircraft file does not cover
     a height or temperature flown.
     """
-    given = conditions if conditions is not None else conditions_of(route)
+    return _planned_after((), route, conditions if conditions is not None else conditions_of(route))
+
+
+def _planned_after(behind: tuple[Run, ...], route: Route, conditions: Conditions) -> Log:
+    """The log of a route that is flown after other runs, as a way to an alternate is; raises as `plan` does."""
     try:
-        return _log_of(route, given, legs(with_holds(route, runs(profile.steps(route, given)), given), given))
+        flown = legs(with_holds(route, runs(profile.steps(route, conditions)), conditions), conditions)
+        return _log_of(route, conditions, flown, behind)
     except NavlogError as error:
-        raise placed_at_level(error, given, route.request) from None
+        raise placed_at_level(error, conditions, route.request) from None
 
 
-def _log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log:
-    """The log that legs make up: totals, fuel and alternates beside them."""
+def _log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...], behind: tuple[Run, ...]) -> Log:
+    """The log that legs make up: totals, fuel and alternates beside them; `behind` is flown before them."""
     times = [leg.time_min for leg in flown]
     totals = Totals(
-        distance_nm=sum(leg.distance_nm for leg in flown),
-        time_min=None if None in times else sum(time for time in times if time is not None),
+        distance_nm=sum([leg.distance_nm for leg in flown]),
+        time_min=total(*times),
         fuel=flown[-1].fuel_used_total,
     )
     alternates = tuple(
         # Planned before the account, which needs their fuel; they get their own account from it afterwards.
-        changed(plan(way, _beside(way, conditions, begun)), begun=begun)
+        changed(_planned_after((*behind, *flown), way, _beside(way, conditions, begun)), begun=begun)
         for way, begun in zip(route.alternates, _begun_at(route, conditions, flown), strict=True)
     )
-    fuel, ground_ft = fuel_summary(route, conditions, flown, alternates), lowland_ft(route.points, flown)
+    fuel = fuel_summary(route, conditions, flown, alternates, behind)
+    ground_ft = lowland_ft(route.points, flown)
     whole = tuple(
-        changed(
-            leg,
-            marks=end.marks,
-            told_by=end.told_by,
-            other_setting=end.other_setting,
-            fuel_least=least,
-            unknown=(*leg.unknown, *end.unknown, *missing),
-        )
-        for leg, end, (least, missing) in zip(
-            flown, ends_told(route, flown, ground_ft), least_fuel(flown, fuel, conditions), strict=True
-        )
+        [
+            changed(
+                leg,
+                marks=end.marks,
+                told_by=end.told_by,
+                other_setting=end.other_setting,
+                fuel_least=least,
+                unknown=(*leg.unknown, *end.unknown, *missing),
+            )
+            for leg, end, (least, missing) in zip(
+                flown, ends_told(route, flown, ground_ft), least_fuel(flown, fuel, conditions), strict=True
+            )
+        ]
     )
     flight = Log(route, conditions, whole, fuel, totals, ground_ft)
     # The passages point at legs, so they are told again of the legs that carry the least fuel.
@@ -233,7 +241,8 @@ def plan_rest(route: Route, conditions: Conditions, passed: Leg) -> Log | None:
             return None
         first, *others = legs(flown[behind:], conditions)
         ahead = (changed(first, start=passed.end), *others)
-        return _log_of(route, conditions, tuple(changed(leg, number=leg.number + behind) for leg in ahead))
+        numbered = tuple(changed(leg, number=leg.number + behind) for leg in ahead)
+        return _log_of(route, conditions, numbered, flown[:behind])
     except NavlogError as error:
         raise placed_at_level(error, conditions, route.request) from None
 

@@ -25,6 +25,9 @@ from navlog.request.levels import level_altitude_ft
 from navlog.request.records import HoldRequest
 from navlog.resolve.route import Point, Route, Stretch
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_CLIMB, _DESCENT = Phase.CLIMB, Phase.DESCENT
+
 PATTERN_FT = 1_000.0
 """The height of a traffic pattern above its field where none is stated (AIM 4-3-3)."""
 
@@ -80,12 +83,12 @@ def _sector_steps(
     last: bool,
 ) -> tuple[Step, ...]:
     """The steps between a take-off, or the height where a way begins in the air, and the next landing."""
-    if vertical_table(conditions, Phase.CLIMB) is None and vertical_table(conditions, Phase.DESCENT) is None:
+    if vertical_table(conditions, _CLIMB) is None and vertical_table(conditions, _DESCENT) is None:
         return _level_steps(track, conditions)
     climbed = _up_and_along(track, start_ft, holds, conditions)
     end_ft = landing_height_ft(track[-1].stretch.end, conditions, last=last)
     too_high = end_ft is not None and end_ft >= max(step.end_ft for step in climbed)
-    if end_ft is None or too_high or vertical_table(conditions, Phase.DESCENT) is None:
+    if end_ft is None or too_high or vertical_table(conditions, _DESCENT) is None:
         return climbed
     flown = tuple(_with_descent(track, climbed, end_ft, conditions))
     if below(end_ft, flown[-1].end_ft):
@@ -144,7 +147,7 @@ class _HoldClimb(Struct, frozen=True):
 def _climbs_in_holds(route: Route, conditions: Conditions) -> list[HoldRequest]:
     """The holds of the flight in which it climbs. Raises a problem where there are no figures of climb."""
     asked = [hold for hold in route.request.holds if hold.until is not None]
-    if asked and vertical_table(conditions, Phase.CLIMB) is None:
+    if asked and vertical_table(conditions, _CLIMB) is None:
         raise NavlogError(
             *(
                 Problem("no-climb-figures", "a climb in the hold needs an aircraft file with [climb]", hold.span)
@@ -210,7 +213,7 @@ def _to_level(
 ) -> Iterator[Step]:
     """The steps to a level and along it, from one distance from take-off to another."""
     along_nm, height_ft = from_nm, start_ft
-    phase = Phase.CLIMB if goal_ft > height_ft else Phase.DESCENT
+    phase = _CLIMB if goal_ft > height_ft else _DESCENT
     if vertical_table(conditions, phase) is None:
         height_ft = goal_ft
     for step in forward(track, along_nm, height_ft, goal_ft, until_nm, conditions) if height_ft != goal_ft else ():
@@ -233,7 +236,7 @@ def _in_time_for(
     asked_ft = change.crossing_ft
     if asked_ft is None or not flown or asked_ft <= flown[-1].end_ft:
         return flown
-    if vertical_table(conditions, Phase.CLIMB) is None:
+    if vertical_table(conditions, _CLIMB) is None:
         return flown
     lowest_ft = min(step.start_ft for step in flown)
     climb = backward(track, change.at_nm, asked_ft, min(lowest_ft, flown[-1].end_ft), conditions)

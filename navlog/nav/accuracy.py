@@ -45,7 +45,8 @@ class Accuracy(Struct, frozen=True):
         # Doc 8168 adds the fixed part and the share; AIM 1-1-7 says `whichever is greater`.
         if self.dme_adds:
             return self.dme_least_nm + self.dme_share * slant_nm
-        return max(self.dme_least_nm, self.dme_share * slant_nm)
+        share_nm = self.dme_share * slant_nm
+        return share_nm if share_nm > self.dme_least_nm else self.dme_least_nm
 
     def circle_nm(self, ground_nm: float, slant_nm: float, cut_deg: float) -> float | None:
         """How far along track a DME's error may move a point `ground_nm` from its station.

@@ -119,7 +119,8 @@ def _mach_of_impact(ratio: float) -> float:
 
 def _standard_temperature_k(height_m: float) -> float:
     # Isothermal from 11 to 20 km, where this atmosphere ends, so the higher of the two is always right.
-    return max(_SEA_LEVEL_K - _LAPSE_K_PER_M * height_m, _TROPOPAUSE_K)
+    falling_k = _SEA_LEVEL_K - _LAPSE_K_PER_M * height_m
+    return falling_k if falling_k > _TROPOPAUSE_K else _TROPOPAUSE_K
 
 
 def _pressure_ratio(height_m: float) -> float:

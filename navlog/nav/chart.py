@@ -309,8 +309,10 @@ class Segment(Struct, frozen=True):
     @property
     def silent(self) -> str | None:
         """A station whose radial a remark calls unusable at every distance and height: it guides nothing here."""
-        throughout = (one.station for one in self.unusable if one.beyond_nm is None and one.below_ft is None)
-        return next(throughout, None)
+        for one in self.unusable:
+            if one.beyond_nm is None and one.below_ft is None:
+                return one.station
+        return None
 
     def reversed(self) -> Segment:
         """The same segment flown the other way (`turn` at the new end must be set from the airway)."""

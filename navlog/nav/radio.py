@@ -114,7 +114,10 @@ def service_radius_nm(service_class: str, height_above_station_ft: float) -> flo
     bands = _VOLUMES.get(service_class)
     if bands is None:
         return None
-    radius_nm = max((radius for low, high, radius in bands if low <= height_above_station_ft <= high), default=0.0)
+    radius_nm = 0.0
+    for low_ft, high_ft, band_nm in bands:
+        if low_ft <= height_above_station_ft <= high_ft and band_nm > radius_nm:
+            radius_nm = band_nm
     if height_above_station_ft < _LINE_OF_SIGHT_BELOW_FT.get(service_class, -inf):
         radius_nm = min(radius_nm, radio_horizon_nm(height_above_station_ft))
     return float(radius_nm)
@@ -139,7 +142,9 @@ def radio_horizon_nm(height_ft: float, station_height_ft: float = 0.0) -> float:
     A height below that ground counts as 0. The factor is that of four thirds of the earth's radius.
     """
     # The horizon of a smooth earth is 1.06 x sqrt(h); VHF bends down as if the radius were 4/3: sqrt(4/3) x 1.06.
-    return 1.23 * (sqrt(max(height_ft, 0.0)) + sqrt(max(station_height_ft, 0.0)))
+    above_ft = height_ft if height_ft > 0.0 else 0.0
+    station_above_ft = station_height_ft if station_height_ft > 0.0 else 0.0
+    return 1.23 * (sqrt(above_ft) + sqrt(station_above_ft))
 
 
 def slant_nm(ground_nm: float, height_above_ft: float) -> float:

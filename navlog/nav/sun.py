@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from datetime import UTC, date, datetime, time, timedelta
 from functools import lru_cache
-from math import asin, atan2, cos, degrees, radians, sin
+from math import asin, atan2, copysign, cos, degrees, radians, sin
 
 from msgspec import Struct
 
@@ -55,11 +55,13 @@ def sun_is_set(position: Position, moment_utc: datetime) -> bool:
     return sun_elevation_deg(position, moment_utc) < _SET_DEG
 
 
+@lru_cache(maxsize=512)
 def daylight(position: Position, day: date) -> Daylight:
     """The sun's events of the day at `position` whose noon falls on the date `day` by mean solar time.
 
     An event is looked for within twelve hours of noon. Accurate to a minute below 65 degrees of latitude;
-    where the sun only grazes the horizon, its time is worth several minutes.
+    where the sun only grazes the horizon, its time is worth several minutes. Remembered, as flights of a library land
+    at the same fields.
     """
     noon = _noon(position, day)
     return Daylight(
@@ -92,7 +94,7 @@ def sun_elevation_deg(position: Position, moment_utc: datetime) -> float:
     latitude = radians(position.latitude_deg)
     sine = sin(latitude) * sin(declination) + cos(latitude) * cos(declination) * cos(hour_angle)
     # Under a sun in the zenith rounding goes beyond 1.
-    return degrees(asin(max(-1.0, min(1.0, sine))))
+    return degrees(asin(sine if -1.0 <= sine <= 1.0 else copysign(1.0, sine)))
 
 
 def _declination_and_hour_angle(longitude_deg: float, moment_utc: datetime) -> tuple[float, float]:

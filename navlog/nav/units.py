@@ -327,6 +327,8 @@ def _read_amount(text: str, quantity: Quantity) -> Amount:
 
 def converted(amount: Amount, unit: str) -> Amount | None:
     """The same fuel or burn in another unit; None between volume and mass, which takes a density."""
+    if amount.unit == unit:
+        return amount
     name, _, per = amount.unit.partition("/")
     new_name, _, new_per = unit.partition("/")
     for sizes in (_FUEL_VOLUME_L, _FUEL_MASS_KG):

@@ -18,12 +18,7 @@ _HALF_MINUTE = timedelta(seconds=30)
 
 def airfield_lines(log: Log) -> Iterator[str]:
     """A line for each airport of the flight; the margins are those of the printed times."""
-    clocks = {row.leg.number: row.clock for row in rows(log)}
-    at_alternates = [rows(way)[-1].clock for way in log.alternates]
-    for one in airfields(log):
-        landing = clocks.get(one.leg) if one.leg is not None else None
-        if one.alternate is not None:
-            landing = at_alternates[one.alternate - 1]
+    for one, landing in _landings(log):
         at = "" if landing is None else f" {_clock(landing, log)}"
         by = (
             ""
@@ -40,16 +35,23 @@ def airfield_lines(log: Log) -> Iterator[str]:
 
 def short_airfield_lines(log: Log) -> Iterator[str]:
     """A shorter line for each: times in UTC alone, of the sun its setting, and whether it is night."""
-    clocks = {row.leg.number: row.clock for row in rows(log)}
     day = log.conditions.day
-    for one in airfields(log):
-        landing = clocks.get(one.leg) if one.leg is not None else _rounded(one.arrival)
+    for one, landing in _landings(log):
         at = "" if landing is None else f" {clock_text(landing, None, day)}"
         sunset = None if one.sun is None or _towards_morning(one, landing) else _rounded(one.sun.sunset)
         night = f", {BY_NIGHT}" if one.night else ""
         sun = "" if sunset is None else f", sunset {clock_text(sunset, None, day)}{_margin(sunset, landing)}"
         heights = f"elevation {whole(one.elevation_ft)} ft, pattern {whole(one.pattern_ft)} ft"
         yield f"{one.ident} {one.role.value}{at}: {heights}{night}{sun}"
+
+
+def _landings(log: Log) -> Iterator[tuple[Airfield, datetime | None]]:
+    """Each airport of the flight with the time of the landing there as its row prints it; None where there is none."""
+    clocks = {row.leg.number: row.clock for row in rows(log)}
+    at_alternates = [rows(way)[-1].clock for way in log.alternates]
+    for one in airfields(log):
+        landing = None if one.leg is None else clocks.get(one.leg)
+        yield one, landing if one.alternate is None else at_alternates[one.alternate - 1]
 
 
 def sunset_texts(log: Log, leg: Leg) -> Iterator[str]:

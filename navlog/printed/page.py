@@ -123,7 +123,9 @@ def _planned_cruise(log: Log) -> str:
     """The planned wind and true airspeed in cruise; first and last where they change: `wind 235/23T TAS 113`."""
     flown = [row for row in rows(log) if not row.leg.stays]
     cruise = [row for row in flown if row.leg.phase is Phase.CRUISE] or flown
-    winds = "NO WIND GIVEN" if log.conditions.winds is None else f"wind {_ends(cruise, wind)}T"
+    blowing = _ends(cruise, wind)
+    # A calm blows from no north.
+    winds = f"wind {blowing}{'T' if '/' in blowing else ''}" if log.conditions.winds is not None else "NO WIND GIVEN"
     return f"{winds} TAS {_ends(cruise, lambda row: figures.whole(row.leg.tas_kt))}"
 
 

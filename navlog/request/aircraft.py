@@ -10,6 +10,7 @@ from msgspec import Struct
 from navlog.nav.angles import difference_deg, normalize_deg
 from navlog.nav.atmosphere import standard_temperature_c, tas_from_cas_kt
 from navlog.nav.problems import NavlogError, Problem
+from navlog.nav.record import changed
 from navlog.nav.units import Amount
 
 # A high altimeter setting puts sea level at a negative pressure altitude (1050 hPa: about -1,000 ft).
@@ -55,6 +56,18 @@ class Warmth(Struct, frozen=True):
         return 1.0 + max(0.0, above_standard_c) / self.each_c * self.percent / 100.0
 
 
+class RowOutOfOrder(Struct, frozen=True):
+    """A row that is lower than the one before of the same temperature where rows go up, or higher where they go down.
+
+    Rows are counted from 1, as they stand in the file.
+    """
+
+    row: int
+    altitude_ft: float
+    after_row: int
+    after_ft: float
+
+
 class PhaseTable(Struct, frozen=True):
     """The figures of one phase ("climb", "cruise" or "descent"); `rows[i][j]` by altitude and temperature.
 
@@ -64,7 +77,8 @@ class PhaseTable(Struct, frozen=True):
     whose rows these are, where the book has several.
 
     Of a `cumulative` chart `altitudes_ft` are the edges of layers, and `rows[i]` what holds from one to the next;
-    `warmth` is its note on warm air.
+    `warmth` is its note on warm air. `out_of_order` is the first row that stands in the file where its height does not
+    belong.
     """
 
     phase: str
@@ -76,6 +90,7 @@ class PhaseTable(Struct, frozen=True):
     power: str | None = None
     cumulative: bool = False
     warmth: Warmth | None = None
+    out_of_order: RowOutOfOrder | None = None
 
     def over(self, low_ft: float, high_ft: float, temperature_c: float) -> _Performance:
         """The mean performance between two pressure altitudes, the temperature that of their middle.
@@ -129,6 +144,19 @@ class PhaseTable(Struct, frozen=True):
         # A specific range counts air miles, so it is divided into the true airspeed and not the groundspeed.
         burn = figures.burn_per_h if figures.range_nm is None else tas_kt / figures.range_nm
         return _Performance(tas_kt, burn, figures.rate_ft_per_min)
+
+    def held_beyond(self, by_ft: float, by_c: float = 0.0) -> PhaseTable:
+        """The table with the figures of its ends held so much farther in height and in temperature."""
+        found = self
+        if self.altitudes_ft:
+            low, *_, high = self.altitudes_ft
+            rows = (self.rows[0], *self.rows, self.rows[-1])
+            found = changed(found, altitudes_ft=(low - by_ft, *self.altitudes_ft, high + by_ft), rows=rows)
+        if self.temperatures_c and by_c:
+            cold, *_, warm = self.temperatures_c
+            wider = tuple((row[0], *row, row[-1]) for row in found.rows)
+            found = changed(found, temperatures_c=(cold - by_c, *self.temperatures_c, warm + by_c), rows=wider)
+        return found
 
     def _temperature_unit(self) -> str:
         return "C from standard" if self.by_isa_deviation else "C"

@@ -25,11 +25,12 @@ temperature.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from msgspec import Struct
 
 from navlog.nav.units import POUND_KG, US_GALLON_L, Amount
-from navlog.request.aircraft import Aircraft, CompassCard, Figures, PhaseTable, compass_card
+from navlog.request.aircraft import Aircraft, CompassCard, Figures, PhaseTable, RowOutOfOrder, compass_card
 from navlog.request.tomlfile import Fault, Path, TomlTable, label, raise_faults, read_toml
 
 _FUEL_UNITS = ("gal", "impgal", "L", "lb", "kg")
@@ -273,7 +274,24 @@ def _grid(section: TomlTable, phase: str, rows: list[_Row]) -> PhaseTable | None
         by_deviation,
         rows[0].calibrated,
         rows[0].power,
+        out_of_order=_out_of_order(rows),
     )
+
+
+def _out_of_order(rows: list[_Row]) -> RowOutOfOrder | None:
+    """The first row that goes against the order of heights in which most rows of one temperature follow each other."""
+    pairs = [
+        pair
+        for warmth in dict.fromkeys(row.temperature_c for row in rows)
+        for pair in pairwise(row for row in rows if row.temperature_c == warmth)
+    ]
+    up = sum(after.altitude_ft > before.altitude_ft for before, after in pairs)
+    # Books print tables from the bottom or from the top; a slip goes against most of the rest.
+    wrong = [pair for pair in pairs if (pair[1].altitude_ft > pair[0].altitude_ft) != (up * 2 >= len(pairs))]
+    if not wrong:
+        return None
+    before, after = min(wrong, key=lambda pair: pair[1].index)
+    return RowOutOfOrder(after.index + 1, after.altitude_ft, before.index + 1, before.altitude_ft)
 
 
 def _read_compass(top: TomlTable) -> CompassCard | None:

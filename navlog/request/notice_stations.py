@@ -178,7 +178,7 @@ _NO_IDENTS = frozenset(
 _AN_IDENT = rf"(?!(?:{'|'.join(sorted(_NO_IDENTS))})\b)[A-Z]{{3}}"
 _STATES = rf"{_OUT}|{_TEST}|{_UNMONITORED}|{_NO_IDENT}|UNUS|LIM"
 _ICAO = re.compile(
-    rf"(?:(?P<before>[A-Z][A-Z '.()/-]*?) )?(?P<aid>[DC]?VOR/DME|[DC]?VORTAC|[DC]?VOR|TACAN|DME)"
+    rf"(?:(?P<before>[A-Z][A-Z '.()/-]*?) )??(?P<aid>[DC]?VOR/DME|[DC]?VORTAC|[DC]?VOR|TACAN|DME)"
     rf"(?: ?(?P<after>(?:(?!{_STATES})[A-Z][A-Z '.-]*? )?{_QUOTED}|{_AN_IDENT}(?:/[A-Z]+)?(?= |$|,|\.|:)))?[ ,:/-]*"
     r"(?:(?P<part>[DC]?VOR|DME|TACAN)[ -](?:PART|PORTION|COMPONENT)[ ,]*)?(?P<state>.+)"
 )

@@ -7,21 +7,28 @@ from collections.abc import Iterable, Iterator
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
+from navlog.nav import earth
 from navlog.nav.chart import Airport, Position, Segment, Station, StationKind
 from navlog.nav.figures import course, distance
+from navlog.nav.magnetism import model_for
 from navlog.nav.problems import NavlogError, Problem
 from navlog.nav.record import changed
 from navlog.request.records import AlternateRequest, Name, Request, RouteWord, WindStatement
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
 from navlog.resolve.names import Names, kind_word
 from navlog.resolve.path import Hop, Stop, hops, with_shared_points
-from navlog.resolve.route import Namesake, Point, PointKind, Route, Stretch
+from navlog.resolve.route import Namesake, Point, PointKind, Route
+from navlog.resolve.stretches import Surveyor
+from navlog.resolve.survey import memory_for
 
 if TYPE_CHECKING:
     from navlog.nav.receiver_check import Checkpoint
     from navlog.nav.terrain import Terrain
 
 __all__ = ["ChartLookup", "NoCatalogue", "resolve_flight"]
+
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_AIRPORT = PointKind.AIRPORT
 
 _ON_FIELD_NM = 1.0
 """Nearer a station is on the airport, and which of the two is meant moves no course."""
@@ -66,9 +73,6 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
     if other_paths:
         _check_alternates(names, path, other_paths)
     names.refuse()
-    from navlog.resolve.stretches import Surveyor
-    from navlog.resolve.survey import memory_for
-
     memory = memory_for(names)
     points, stretches = Surveyor(names, memory).stretches(path)
     wind_places = tuple(_wind_place(names, statement) for statement in request.winds)
@@ -86,7 +90,7 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
         points, stretches = Surveyor(changed(names, request=other), memory).stretches(other_path)
         alternates.append(changed(route, request=other, points=points, stretches=stretches))
     ways = (route, *alternates)
-    model = _magnetic_model(request, tuple(stretch for way in ways for stretch in way.stretches))
+    model = _magnetic_model(request, ways)
     route = changed(route, magnetic_model=model)
     if catalogue is not None:
         from navlog.resolve.published import differences, sources_used, with_published_minimums
@@ -99,10 +103,8 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
 
 def _namesakes(names: Names, points: tuple[Point, ...]) -> Iterator[Namesake]:
     """The VORs, elsewhere than on the field, whose names the route line gives at its ends, where airports are meant."""
-    from navlog.nav import earth
-
     for word, point in ((names.request.route[0], points[0]), (names.request.route[-1], points[-1])):
-        if point.kind is not PointKind.AIRPORT or word.ident is None or word.qualifier or word.qualifier_position:
+        if point.kind is not _AIRPORT or word.ident is None or word.qualifier or word.qualifier_position:
             continue
         for station in names.stations_meant(word.ident):
             if station.kind is not StationKind.VOR:
@@ -118,7 +120,7 @@ def _checkpoints(names: Names, start: Point) -> tuple[Checkpoint, ...]:
     """The published checkpoints nearest to where the flight takes off, where a receiver check matters to it."""
     request = names.request
     matters = request.rules == "ifr" or request.receiver_check is not None
-    if not matters or start.kind is not PointKind.AIRPORT or start.position is None:
+    if not matters or start.kind is not _AIRPORT or start.position is None:
         return ()
     return names.catalogue.checkpoints(start.position, request.day)
 
@@ -305,10 +307,7 @@ def _wind_place(names: Names, statement: WindStatement) -> Position | None:
     return position
 
 
-def _magnetic_model(request: Request, stretches: tuple[Stretch, ...]) -> str | None:
+def _magnetic_model(request: Request, ways: tuple[Route, ...]) -> str | None:
     """The magnetic model behind the route's variation; None where no variation comes from a model."""
-    if all(stretch.variation_source != "model" for stretch in stretches):
-        return None
-    from navlog.nav.magnetism import model_for
-
-    return model_for(request.day)
+    modelled = any(stretch.variation_source == "model" for way in ways for stretch in way.stretches)
+    return model_for(request.day) if modelled else None

@@ -112,13 +112,19 @@ def aircraft_row_doubtful(case: Case) -> Iterator[Found]:
     stands next to it, a rate of more than twice or less than half. Of a chart of time, fuel and distance to climb so is
     what a layer takes, beyond what the rounding of its figures may do. Of two rows either may be wrong: a speed is
     taken to stay the same calibrated or the same true with height, or between, a burn to stay or to fall as the
-    standard density does, and rates are not compared.
+    standard density does, and rates are not compared. A row that stands out of the order of heights is told, as a digit
+    lost from its own puts it there.
     """
     aircraft = case.log.conditions.aircraft
     tables = () if aircraft is None else (aircraft.climb, aircraft.cruise, aircraft.descent)
     for table in tables:
         if table is None or not table.altitudes_ft:
             continue
+        if (out := table.out_of_order) is not None:
+            ways, heights_ft = ("up", "down"), (whole(out.altitude_ft), whole(out.after_ft))
+            order = ways[out.altitude_ft > out.after_ft]
+            told = f"row {out.row} at {heights_ft[0]} ft stands after row {out.after_row} at {heights_ft[1]} ft"
+            yield Found(f"[{table.phase}] {told}, where rows go {order}", span=case.request.spans.get("aircraft"))
         if len(table.rows) < _ROWS:
             if not table.cumulative:
                 yield from _two_apart(table, case.request.spans.get("aircraft"))

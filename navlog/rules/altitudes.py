@@ -13,7 +13,7 @@ from navlog.nav.figures import distance, up, whole
 from navlog.nav.record import changed
 from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import Limits
-from navlog.rules.heights import MOCA_REACH_NM, flown_text, lowest_beyond_ft
+from navlog.rules.heights import MOCA_REACH_NM, flown_text, highest_ft, lowest_beyond_ft
 from navlog.rules.reception import out_of_volume, under_horizon
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
@@ -236,9 +236,9 @@ def over_maa(case: Case) -> Iterator[Found]:
     """
     for leg in case.legs:
         maa_ft = leg.stretch.limits.maa_ft
-        if maa_ft is not None and below(maa_ft, highest_ft := max(altitudes_ft(leg))):
-            message = f"{flown_text(leg, highest_ft)} is above the MAA of {whole(maa_ft)} ft"
-            yield Found(message, leg, case.by_rules, by=highest_ft - maa_ft)
+        if maa_ft is not None and below(maa_ft, high_ft := highest_ft(leg)):
+            message = f"{flown_text(leg, high_ft)} is above the MAA of {whole(maa_ft)} ft"
+            yield Found(message, leg, case.by_rules, by=high_ft - maa_ft)
 
 
 @rule(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -92,7 +92,7 @@ def answers(
     if plans.problems:
         yield Answer(None, plans.file, 1, None, plans.problems)
         return
-    found = (_answer(flight, plans, catalogue, files, thresholds) for flight in plans.flights)
+    found = _each(plans, catalogue, files, thresholds)
     unsure = unwritten(plans)
     # A place that no route line writes may lie on an airway: only the routes together tell.
     yield from _with_places(tuple(found), unsure, plans) if unsure else found
@@ -119,24 +119,36 @@ def _with_places(found: tuple[Answer, ...], unsure: tuple[Name, ...], plans: Fli
         yield changed(one, report=None, problems=in_order(problems)) if problems else one
 
 
-def _answer(
-    flight: Request | BrokenFlight,
-    plans: FlightPlans,
-    catalogue: ChartLookup | None,
-    references: References,
-    thresholds: Thresholds | None = None,
-) -> Answer:
-    """The answer for one flight; never raises for what a user may have written."""
-    if isinstance(flight, BrokenFlight):
-        return Answer(flight.name, flight.file, flight.line, None, flight.problems)
+def _each(
+    plans: FlightPlans, catalogue: ChartLookup | None, references: References, thresholds: Thresholds | None
+) -> Iterator[Answer]:
+    """The answer for each flight."""
+    judged: Callable[[Request], Report] | None = None
+    for flight in plans.flights:
+        if isinstance(flight, BrokenFlight):
+            yield Answer(flight.name, flight.file, flight.line, None, flight.problems)
+        else:
+            judged = judged or _judging(catalogue, references, thresholds)
+            yield _answer(flight, plans, judged)
+
+
+def _judging(
+    catalogue: ChartLookup | None, references: References, thresholds: Thresholds | None
+) -> Callable[[Request], Report]:
+    """What makes a flight's report, or raises its problems; what that takes is loaded here, once a file."""
     from navlog.flightlog.planning import planned
-    from navlog.resolve.flight import dated
     from navlog.rules.report import judge
 
+    return lambda flight: judge(planned(flight, references, catalogue), thresholds=thresholds, neighbours=catalogue)
+
+
+def _answer(flight: Request, plans: FlightPlans, judged: Callable[[Request], Report]) -> Answer:
+    """The answer for one flight that was read; never raises for what a user may have written."""
     try:
-        log = planned(flight, references, catalogue)
-        report = judge(log, thresholds=thresholds, neighbours=catalogue)
+        report = judged(flight)
     except NavlogError as error:
+        from navlog.resolve.flight import dated
+
         problems = tuple(with_text(dated(problem, flight), plans) for problem in error.problems)
         return Answer(flight.name, flight.file, flight.line, None, in_order(problems))
     return Answer(flight.name, flight.file, flight.line, report)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import below
 from navlog.flightlog.records import Leg
+from navlog.nav.atmosphere import standard_temperature_c
 from navlog.nav.figures import whole
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import sample
@@ -58,8 +59,6 @@ def cold_air(case: Case) -> Iterator[Found]:
 
 def _coldest_c(case: Case) -> float:
     """How much colder than standard the coldest air is of which a temperature is given."""
-    from navlog.nav.atmosphere import standard_temperature_c
-
     conditions = case.log.conditions
     aloft = [
         standard_temperature_c(level.height_ft) - level.temperature_c
@@ -72,7 +71,6 @@ def _coldest_c(case: Case) -> float:
 
 def _colder_than_standard_c(case: Case, leg: Leg, altitude_ft: float) -> float:
     """How much colder than standard the air is on a leg, in degrees C: by the winds aloft, else as stated."""
-    from navlog.nav.atmosphere import standard_temperature_c
     from navlog.nav.wind import at_place
 
     conditions, where = case.log.conditions, leg.start.position

@@ -10,6 +10,8 @@ from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Fix, Position
 from navlog.nav.figures import course, distance, east_west
 from navlog.nav.guidance import StatedDistance
+from navlog.nav.magnetism import declination_and_zone, variation_deg
+from navlog.nav.problems import NavlogError
 from navlog.resolve.route import Identification, MarkKind
 from navlog.rules.declinations import doubt
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
@@ -44,8 +46,8 @@ def data_out_of_date(case: Case) -> Iterator[Found]:
     for source in case.log.route.sources:
         if source.effective is None or source.expires is None:
             continue
-        name = f"{source.source.value.upper()} {source.cycle or ''}".rstrip()
         if not source.effective <= day < source.expires:
+            name = f"{source.source.value.upper()} {source.cycle or ''}".rstrip()
             held = f"{name} holds from {source.effective} until {source.expires}"
             yield Found(f"{held}, and the flight is on {day}", about=name)
         elif source.oldest is not None:
@@ -130,9 +132,6 @@ def _zone_at(case: Case, place: Position | None) -> str | None:
     # A stated variation leaves the compass as it is; where neither counts everything is told from true north.
     if case.log.route.magnetic_model is None and case.request.variation_deg is None:
         return None
-    from navlog.nav.magnetism import declination_and_zone
-    from navlog.nav.problems import NavlogError
-
     try:
         return declination_and_zone(place, case.request.day)[1]
     except NavlogError:
@@ -180,9 +179,6 @@ def variation_differs(case: Case) -> Iterator[Found]:
     stated_deg = case.request.variation_deg
     if stated_deg is None:
         return
-    from navlog.nav.magnetism import variation_deg
-    from navlog.nav.problems import NavlogError
-
     for point in case.log.route.points:
         if point.position is None:
             continue

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from navlog.flightlog.altitudes import below
 from navlog.nav.chart import Position
@@ -12,12 +13,22 @@ from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, r
 from navlog.rules.samples import BASE, sample
 from navlog.rules.windfuel import temperature_doubt, there
 
+if TYPE_CHECKING:
+    from navlog.nav.clearance import Abeam
+
 _LOWEST_INHG = 28.0
 _HIGHEST_INHG = 31.0
 """Beyond these many altimeters cannot be set: AIM 7-2-2."""
 
 _LOWEST_FT = -223.0
 """CN70, the lowest airport of FAA NASR 2026-05-14; no station is lower."""
+
+_HIGHEST_FT = 14_472.0
+"""Daocheng Yading, the highest civil airport at 4,411 m (as reported when it opened in 2013); of FAA NASR 2026-05-14
+the highest heliport lies at 12,442 ft and the highest VOR at 11,800."""
+
+_NEAR_TOP_FT = 500.0
+"""How far a peak may stand above the heights that a tile has around it (common practice, no source)."""
 
 _RIFT = (30.5, 33.0, 35.0, 36.0)
 """South, north, west and east of the Jordan valley and the Dead Sea, where the lowest airfield lies at -1,240 ft."""
@@ -70,22 +81,47 @@ def value_doubtful(case: Case) -> Iterator[Found]:
     "elevation-doubtful",
     Severity.WARNING,
     group=Group.HEIGHT,
-    source="the lowest airport of FAA NASR 2026-05-14, CN70, lies at -223 ft; airfields by the Dead Sea down to -1,240",
-    remedy="read the elevation again: its sign may be a slip",
+    source="the lowest airport of FAA NASR 2026-05-14, CN70, lies at -223 ft; airfields by the Dead Sea down to -1,240;"
+    " the highest, Daocheng Yading, at 14,472 ft; the terrain handed in",
+    remedy="read the elevation again: its sign may be a slip, or a digit one too many",
     passing=sample("airport XOLD N45 41.00 W039 20.00 elev -210ft"),
     failing=sample("airport XOLD N45 41.00 W039 20.00 elev -350ft"),
 )
 def elevation_doubtful(case: Case) -> Iterator[Found]:
-    """A station or airport lies lower than any of the United States, and not by the Dead Sea."""
-    if not below(case.ground_ft, _LOWEST_FT):
-        return
-    ends = ((end.place, leg) for leg in case.first_legs for end in (leg.stretch.start, leg.stretch.end))
-    for place, leg in (*ends, *case.stations):
-        if place is None or place.elevation_ft is None or _in_rift(place.position):
-            continue
-        if below(place.elevation_ft, _LOWEST_FT):
-            message = f"{place.ident} at {whole(place.elevation_ft)} ft is lower than any airport but by the Dead Sea"
-            yield Found(message, leg, about=place.ident)
+    """A station or airport lies lower than any of the United States, and not by the Dead Sea, or higher than any.
+
+    Also where terrain is looked at and it lies more than 500 ft above everything near it.
+    """
+    known = [point.place for point in case.log.route.points] + [station for station, _ in case.stations]
+    highest_ft = max((one.elevation_ft for one in known if one is not None and one.elevation_ft is not None), default=0)
+    # Hardly any flight has one to look at.
+    if below(case.ground_ft, _LOWEST_FT) or highest_ft > _HIGHEST_FT or case.request.terrain is not None:
+        ends = (
+            (place, leg, beside)
+            for leg in case.first_legs
+            for place, beside in (
+                (leg.stretch.start.place, leg.stretch.abeam[:1]),
+                (leg.stretch.end.place, leg.stretch.abeam[-1:]),
+            )
+        )
+        for place, leg, beside in (*ends, *((station, leg, ()) for station, leg in case.stations)):
+            if place is not None and place.elevation_ft is not None:
+                doubt = _elevation_doubt(place.elevation_ft, place.position, beside)
+                if doubt is not None:
+                    yield Found(f"{place.ident} at {whole(place.elevation_ft)} ft {doubt}", leg, about=place.ident)
+
+
+def _elevation_doubt(elevation_ft: float, position: Position | None, beside: tuple[Abeam, ...]) -> str | None:
+    """What speaks against an elevation; `beside` is the ground by the way where it begins or ends there."""
+    if below(elevation_ft, _LOWEST_FT) and not _in_rift(position):
+        return "is lower than any airport but by the Dead Sea"
+    if elevation_ft > _HIGHEST_FT:
+        return "is higher than any airport"
+    # Where some terrain is missing the highest may be there.
+    for piece in beside:
+        if piece.minimum_ft is not None and piece.top is not None and elevation_ft > piece.top.top_ft + _NEAR_TOP_FT:
+            return f"is {whole(elevation_ft - piece.top.top_ft)} ft above all that stands near it by the terrain"
+    return None
 
 
 def _in_rift(position: Position | None) -> bool:

@@ -17,7 +17,7 @@ from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 
 # Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
-_FIX, _DME = PointKind.FIX, MarkKind.DME
+_AIRPORT, _FIX, _DME = PointKind.AIRPORT, PointKind.FIX, MarkKind.DME
 
 _WEAK_CUT_DEG = 45.0
 _BAD_CUT_DEG = 30.0
@@ -98,8 +98,8 @@ def _crossing_of(leg: Leg, accuracy: Accuracy) -> _Cut | None:
 
 def _cut_along_track(leg: Leg) -> _Cut | None:
     """How the radial that best marks a leg's end cuts the track; None where DME or nothing marks it."""
-    mark = next(iter(leg.marks), None)
-    if mark is None or mark.kind is _DME or mark.cut_deg is None:
+    mark = leg.marks[0] if leg.marks else None
+    if mark is None or mark.by.kind is _DME or mark.cut_deg is None:
         return None
     return _Cut(mark.cut_deg, mark.error_nm)
 
@@ -182,4 +182,4 @@ def short_leg(case: Case) -> Iterator[Found]:
 
 def _is_ground(stretch: Stretch) -> bool:
     """Whether a stretch begins or ends at an airport."""
-    return PointKind.AIRPORT in (stretch.start.kind, stretch.end.kind)
+    return _AIRPORT in (stretch.start.kind, stretch.end.kind)

@@ -17,7 +17,9 @@ from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import PointKind
 
 # Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
-_CRUISE, _NORMAL = Phase.CRUISE, Service.NORMAL
+_CLIMB, _CRUISE, _HOLD, _NORMAL = Phase.CLIMB, Phase.CRUISE, Phase.HOLD, Service.NORMAL
+_AIRPORT = PointKind.AIRPORT
+_DOWN = (Phase.DESCENT, Phase.LOSING)
 
 MOCA_REACH_NM = 22.0
 """A MOCA assures the signal within 22 NM of the VOR in use (14 CFR 91.177, 95.1)."""
@@ -38,6 +40,12 @@ def lowest_ft(leg: Leg) -> float:
     """The lower of the altitudes at the leg's two ends."""
     start_ft, end_ft = leg.start_altitude_ft, leg.end_altitude_ft
     return start_ft if start_ft < end_ft else end_ft
+
+
+def highest_ft(leg: Leg) -> float:
+    """The higher of the altitudes at the leg's two ends."""
+    start_ft, end_ft = leg.start_altitude_ft, leg.end_altitude_ft
+    return start_ft if start_ft > end_ft else end_ft
 
 
 def flown_text(leg: Leg, flown_ft: float) -> str:
@@ -81,8 +89,8 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool, vfr: bool) -> tuple[tuple
             low_ft = end_ft if following is not None and not _gains(following) else None
             if following is not None and not vfr and _departs_no_more(climbing_out, following):
                 low_ft, climbing_out = end_ft, []
-        elif leg.phase is Phase.CLIMB:
-            if before is None or before.phase is not Phase.CLIMB:
+        elif leg.phase is _CLIMB:
+            if before is None or before.phase is not _CLIMB:
                 by_right = before is None or not (broken_off or too_low(before))
             # At the next point the minimum up to there must be reached; to a higher one beyond it the climb goes on.
             elif leg.stretch is not before.stretch:
@@ -104,12 +112,12 @@ def descends_to_land(leg: Leg, last: Leg) -> bool:
     """Whether a leg is a descent, or height to lose, on a stretch that ends in a landing at an airport."""
     stretch = leg.stretch
     lands = stretch is last.stretch or stretch.end.landing is not None
-    return leg.phase in (Phase.DESCENT, Phase.LOSING) and stretch.end.kind is PointKind.AIRPORT and lands
+    return leg.phase in _DOWN and stretch.end.kind is _AIRPORT and lands
 
 
 def _gains(leg: Leg) -> bool:
     """Whether a leg climbs, on its way or in a hold."""
-    return leg.phase is Phase.CLIMB or (leg.phase is Phase.HOLD and leg.end_altitude_ft > leg.start_altitude_ft)
+    return leg.phase is _CLIMB or (leg.phase is _HOLD and leg.end_altitude_ft > leg.start_altitude_ft)
 
 
 def _broken_off(leg: Leg) -> bool:
@@ -119,7 +127,7 @@ def _broken_off(leg: Leg) -> bool:
     one is known, the hold is held against that.
     """
     limits = leg.stretch.limits
-    if leg.phase is not Phase.HOLD or _gains(leg) or limits.least_ft is not None or limits.moca_ft is not None:
+    if leg.phase is not _HOLD or _gains(leg) or limits.least_ft is not None or limits.moca_ft is not None:
         return False
     return below(leg.end_altitude_ft, level_altitude_ft(leg.stretch.level, leg.altimeter_hpa))
 
@@ -168,9 +176,9 @@ def _climbs_out(leg: Leg, before: Leg | None, climbing_out: bool, *, takes_off: 
     if not _gains(leg):
         return False
     if before is None:
-        return takes_off and leg.stretch.start.kind is PointKind.AIRPORT
+        return takes_off and leg.stretch.start.kind is _AIRPORT
     if before.lands:
-        return leg.stretch.start.kind is PointKind.AIRPORT
+        return leg.stretch.start.kind is _AIRPORT
     return climbing_out
 
 
@@ -193,11 +201,11 @@ def descents_to_airports(legs: tuple[Leg, ...]) -> Iterator[tuple[Leg, ...]]:
     """The legs of each unbroken descent to a landing at an airport, those before the last point among them."""
     descent: list[Leg] = []
     for leg in legs:
-        if leg.phase not in (Phase.DESCENT, Phase.LOSING):
+        if leg.phase not in _DOWN:
             descent = []
             continue
         descent.append(leg)
-        if leg.stretch.end.kind is PointKind.AIRPORT and (leg.lands or leg is legs[-1]):
+        if leg.stretch.end.kind is _AIRPORT and (leg.lands or leg is legs[-1]):
             yield tuple(descent)
             descent = []
 
@@ -209,12 +217,14 @@ def lowest_beyond_ft(ends_ft: tuple[float, float], reach: tuple[float, float], b
     """
     start_ft, end_ft = ends_ft
     start_nm, end_nm = reach
-    beyond = [height_ft for height_ft, away_nm in ((start_ft, start_nm), (end_ft, end_nm)) if away_nm > beyond_nm]
+    starts_beyond, ends_beyond = start_nm > beyond_nm, end_nm > beyond_nm
+    if not starts_beyond and not ends_beyond:
+        return None
+    if (starts_beyond and ends_beyond) or start_ft == end_ft:
+        return min(start_ft, end_ft)
     # The leg crosses the reach: its height there counts as well, the lowest beyond may be just that.
-    if len(beyond) == 1 and start_ft != end_ft:
-        share = (beyond_nm - start_nm) / (end_nm - start_nm)
-        beyond.append(start_ft + share * (end_ft - start_ft))
-    return min(beyond, default=None)
+    share = (beyond_nm - start_nm) / (end_nm - start_nm)
+    return min(start_ft if starts_beyond else end_ft, start_ft + share * (end_ft - start_ft))
 
 
 def signal_assured(leg: Leg) -> bool:

@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 from navlog.flightlog.records import Leg
 from navlog.nav.chart import Position
 from navlog.nav.figures import half_up, whole, zulu
+from navlog.nav.sun import is_night, night_around, sun_elevation_deg, sun_is_set
 from navlog.request.records import Request
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
@@ -19,8 +20,6 @@ _NIGHT_RESERVE_MIN = 45.0
 @once_a_case
 def landings_by_night(case: Case) -> Iterator[tuple[Leg, datetime]]:
     """The landings that fall in the night of 14 CFR 1.1, each by the last leg before it, with the time as printed."""
-    from navlog.nav.sun import is_night
-
     for leg, place, eta in _landings(case):
         if is_night(place, eta):
             yield leg, eta
@@ -56,8 +55,6 @@ def dark_arrival(case: Case) -> Iterator[Found]:
 
 def _twilights(leg: Leg, eta: datetime, day: date) -> str:
     """When civil twilight ended and begins again around an arrival by night; empty where the sun does not rise."""
-    from navlog.nav.sun import night_around
-
     if leg.end.position is None:
         return ""
     evening, morning = night_around(leg.end.position, eta)
@@ -94,8 +91,6 @@ def after_sunset(case: Case) -> Iterator[Found]:
 
     A landing by night with the reserve of the day is told by `dark-arrival`.
     """
-    from navlog.nav.sun import sun_elevation_deg, sun_is_set
-
     request, off, start = case.request, case.log.conditions.off, case.legs[0].start
     if request.rules != "vfr" or request.daytime == "night" or off is None:
         return
@@ -112,8 +107,6 @@ def after_sunset(case: Case) -> Iterator[Found]:
 
 def _dark(place: Position, at: datetime, day: date) -> str:
     """How long after sunset or before sunrise a time is, whichever is nearer, and when night begins or ends there."""
-    from navlog.nav.sun import night_around
-
     evening, morning = night_around(place, at)
     since = None if evening.sunset is None else (at - evening.sunset).total_seconds() / 60.0
     until = None if morning.sunrise is None else (morning.sunrise - at).total_seconds() / 60.0

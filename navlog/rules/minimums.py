@@ -16,7 +16,7 @@ from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, rul
 from navlog.rules.samples import BASE, sample
 
 # Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
-_FILE = Source.FILE
+_FILE, _AIRPORT = Source.FILE, PointKind.AIRPORT
 
 _TERMINAL_NM = 25.0
 """As far as the climb of a departure is judged, AIM 5-2-9."""
@@ -148,7 +148,8 @@ def limit_doubtful(case: Case) -> Iterator[Found]:
             crossed_ft = min(one.altitude_ft for one in limits.crossings_start)
             told.append(("MCA", crossed_ft, start.elevation_ft, start.ident))
         for name, value_ft, place_ft, place in told:
-            if value_ft is None:
+            # Hardly any limit is so near the ground that there is something to say of it.
+            if value_ft is None or value_ft >= place_ft + _LIMIT_OVER_GROUND_FT:
                 continue
             low = _low_text(value_ft, place_ft, place, near=name != "stated minimum")
             if low:
@@ -227,7 +228,7 @@ def minimum_unknown(case: Case) -> Iterator[Found]:
                 f"no minimum altitude is known for the {length} NM from {_between(leg)}, {_terrain_text(case, leg)}"
             )
             yield Found(message, leg, Severity.WARNING)
-        elif PointKind.AIRPORT in (leg.stretch.start.kind, leg.stretch.end.kind):
+        elif _AIRPORT in (leg.stretch.start.kind, leg.stretch.end.kind):
             beside.append(leg)
         else:
             yield Found(f"no minimum altitude is known from {_between(leg)}", leg)

@@ -18,6 +18,9 @@ from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, onc
 from navlog.rules.samples import FLOWN_BY_FILE, sample
 from navlog.rules.windfuel import in_steps
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_DOWN, _LOSING = (Phase.DESCENT, Phase.LOSING), Phase.LOSING
+
 _AS_FLOWN_FT = 200.0
 """How closely a level is held on the way (FAA-S-ACS-6, private pilot, area VI: from memory)."""
 
@@ -129,11 +132,13 @@ def arrival_height(case: Case) -> Iterator[Found]:
         if not isinstance(place, Airport) or place.elevation_ft is None:
             continue
         pattern_ft = case.request.pattern_ft if leg is case.legs[-1] else None
-        if case.request.rules == "vfr" and pattern_ft is None and leg.phase in (Phase.DESCENT, Phase.LOSING):
+        if case.request.rules == "vfr" and pattern_ft is None and leg.phase in _DOWN:
             pattern_ft = place.elevation_ft + PATTERN_FT
         goal_ft, end_ft = place.elevation_ft if pattern_ft is None else pattern_ft, leg.end_altitude_ft
+        if leg.phase is not _LOSING and not below(end_ft, max(goal_ft, place.elevation_ft)):
+            continue
         goal = f"the {'field' if pattern_ft is None else 'pattern'} at {whole(goal_ft)} ft"
-        if leg.phase is Phase.LOSING:
+        if leg.phase is _LOSING:
             message = f"{place.ident} is reached {_to_lose(case, leg)} above {goal}"
             to_lose_ft = leg.start_altitude_ft - end_ft
             routine = case.request.rules == "ifr" and to_lose_ft <= _APPROACH_FT

@@ -24,7 +24,7 @@ from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, rul
 from navlog.rules.samples import BASE, sample
 
 # Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
-_NORMAL, _CRUISE = Service.NORMAL, Phase.CRUISE
+_NORMAL, _CRUISE, _UNKNOWN = Service.NORMAL, Phase.CRUISE, ChangeoverKind.UNKNOWN
 
 _SPACING_NM = ((14_500.0, 80.0), (18_000.0, 80.0), (45_000.0, 260.0))
 """How far apart stations may be off airways, up to a height; above, 200 NM (FAA Instrument Procedures
@@ -154,12 +154,12 @@ def under_horizon(case: Case) -> Iterator[Found]:
         mast_ft = 0.0 if known_ft is None else known_ft - ground_ft
         # On the runway both antennas may be at the height of the lowest ground, from where the formula sees nothing.
         counted_ft = ground_ft + (0.0 if leg.phase is _CRUISE else VOLUME_FLOOR_FT)
-        ends = ((away_nm, max(altitude_ft, counted_ft)) for away_nm, altitude_ft in _ends(leg, reach))
-        short = [
-            (away_nm, horizon_nm, altitude_ft)
-            for away_nm, altitude_ft in ends
-            if away_nm > (horizon_nm := radio_horizon_nm(altitude_ft - ground_ft, mast_ft)) + SLACK_NM
-        ]
+        short: list[tuple[float, float, float]] = []
+        for away_nm, end_ft in _ends(leg, reach):
+            altitude_ft = end_ft if end_ft > counted_ft else counted_ft
+            horizon_nm = radio_horizon_nm(altitude_ft - ground_ft, mast_ft)
+            if away_nm > horizon_nm + SLACK_NM:
+                short.append((away_nm, horizon_nm, altitude_ft))
         if short:
             away_nm, horizon_nm, altitude_ft = max(short)
             yield Found(
@@ -254,7 +254,7 @@ def unusable_sector(case: Case) -> Iterator[Found]:
             yield Found(_use_text(mark.station, mark.by.radial_deg, sector, part), leg)
     for leg, changeover in case.changeovers if case.request.equipment.dme else ():
         behind = changeover.behind
-        sector = dme_sector(leg, behind) if behind.dme and changeover.kind is not ChangeoverKind.UNKNOWN else None
+        sector = dme_sector(leg, behind) if behind.dme and changeover.kind is not _UNKNOWN else None
         if sector is not None:
             told = f"{_sector_text(behind, sector, ' DME')}: it does not tell the changeover point"
             yield Found(told, leg, Severity.NOTE)

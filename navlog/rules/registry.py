@@ -9,7 +9,8 @@ from typing import Any, Literal, Protocol, TypeAlias, TypeVar
 
 from msgspec import Struct, field
 
-from navlog.flightlog.counted import Count, clocks, counts
+from navlog.flightlog.counted import Count, counts, elapsed_min, leaving
+from navlog.flightlog.fuel import after
 from navlog.flightlog.records import Leg, Log, Passage
 from navlog.nav.chart import Position, Station
 from navlog.nav.guidance import Guidance
@@ -130,7 +131,7 @@ class Case(Struct, frozen=True, eq=False):
 
     def clock(self, leg: Leg) -> datetime | None:
         """The clock that is printed at a leg's end, None where it is not known."""
-        return _clocks(self)[leg.number - self.legs[0].number]
+        return after(_off(self)[0], _elapsed_min(self)[leg.number - self.legs[0].number])
 
     @property
     def takes_off(self) -> bool:
@@ -170,8 +171,13 @@ def once_a_case(facts: Callable[[Case], Iterable[_Fact]]) -> Callable[[Case], tu
 
 
 @once_a_case
-def _clocks(case: Case) -> list[datetime | None]:
-    return clocks(case.log)
+def _off(case: Case) -> tuple[datetime | None]:
+    return (leaving(case.log)[0],)
+
+
+@once_a_case
+def _elapsed_min(case: Case) -> tuple[int | None, ...]:
+    return elapsed_min(case.log)
 
 
 @once_a_case

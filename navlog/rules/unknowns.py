@@ -16,6 +16,9 @@ from navlog.resolve.route import ChangeoverKind
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_UNKNOWN = ChangeoverKind.UNKNOWN
+
 _TRUE_BY_CHART = (
     "station QHB 113.70 decl true",
     "station QEL 110.20 decl true",
@@ -206,7 +209,7 @@ def _held(count: Count) -> str:
 def changeover_unknown(case: Case) -> Iterator[Found]:
     """The way bends more than once between two stations and no changeover point is published."""
     for leg, changeover in case.changeovers:
-        if changeover.kind is ChangeoverKind.UNKNOWN:
+        if changeover.kind is _UNKNOWN:
             ends = f"{changeover.behind.ident} and {changeover.ahead.ident}"
             yield Found(f"the changeover point between {ends} is not known", leg)
 

@@ -11,6 +11,7 @@ from navlog.flightlog.fuel import LONGEST_MIN, reserve_at, reserve_by_rule
 from navlog.flightlog.performance import fuel_in_time
 from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav.angles import difference_deg
+from navlog.nav.atmosphere import standard_temperature_c
 from navlog.nav.chart import Position
 from navlog.nav.figures import down, fuel, up, whole
 from navlog.nav.wind import WindColumn
@@ -99,7 +100,7 @@ def farthest_from_winds(legs: tuple[Leg, ...], *, takes_off: bool) -> Leg | None
 
     `takes_off` tells whether the first leg begins on the ground.
     """
-    if all(leg.wind_beyond_ft <= BEYOND_FT for leg in legs):
+    if not [leg for leg in legs if leg.wind_beyond_ft > BEYOND_FT]:
         return None
     climbs, descents = climbs_from_airports(legs, takes_off=takes_off), descents_to_airports(legs)
     beside = {leg.number for part in (*climbs, *descents) for leg in part}
@@ -156,9 +157,7 @@ def wind_doubtful(case: Case) -> Iterator[Found]:
     One without a height is judged as high as the flight goes. Its temperature is asked about where it is more than
     40 degrees C above or 65 below that of the standard atmosphere (ICAO Doc 7488) at the height.
     """
-    from navlog.nav.atmosphere import standard_temperature_c
-
-    top_ft = max(leg.end_altitude_ft for leg in case.legs)
+    top_ft = max([leg.end_altitude_ft for leg in case.legs])
     for statement in case.request.winds:
         for level in statement.levels:
             height_ft = top_ft if level.height_ft is None else level.height_ft

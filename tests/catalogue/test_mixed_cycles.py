@@ -13,6 +13,7 @@ import pytest
 from helpers.nasr_excerpt import QHB
 
 from navlog.catalogue import import_data, open_catalogue
+from navlog.catalogue.text import import_lines
 from navlog.cli import run
 from navlog.nav.airac import of_earlier_cycle
 
@@ -53,6 +54,13 @@ def test_info_station_and_log_tell_of_mixed_cycles(
     )
     assert f"cycle 2605, {days}, {MIXED}" in told(capsys, "catalogue", "station", "QHB", "--date", "2026-05-20", *own)
     assert f"NASR cycle 2605, 2026-05-14, expires 2026-06-11, {MIXED}" in told(capsys, "log", str(flight), *own)
+
+
+def test_an_import_beside_which_the_older_file_stays_tells_of_it(mixed: Path, nasr_like: Callable[..., Path]) -> None:
+    airways = nasr_like("AWY_BASE.csv", {"AWY_ID": "V801", "AWY_LOCATION": "C"}, folder="again")
+    told = [one for one in import_lines(import_data(airways, mixed)) if one.startswith("AWY_BASE.csv")]
+    assert len(told) == 1
+    assert told[0].endswith(f"cycle 2605, 2026-05-14 to 2026-06-10, {MIXED})")
 
 
 def test_the_mark_goes_with_the_older_file(

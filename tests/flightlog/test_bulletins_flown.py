@@ -195,6 +195,7 @@ def test_a_bulletin_of_places_that_nobody_knows_is_a_problem(folder: Folder) -> 
         "date 2026-01-31\nwinds part.txt\naltitude 9000\ntas 150kt\nroute QAA QBB\n"
     )
     assert (problem["code"], problem["line"]) == ("no-position", 4)
+    assert problem["message"] == f"no station of {folder.path / 'part.txt'} has a known position"
     assert problem["hint"] == "define its stations as `airport` or `station`, or import a catalogue"
 
 

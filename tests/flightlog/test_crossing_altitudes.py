@@ -95,3 +95,17 @@ def test_a_descent_keeps_a_crossing_altitude(hand: Folder) -> None:
     by_ident = {leg["to"]["ident"]: round(leg["end_altitude_ft"]) for leg in found["legs"]}
     assert by_ident["QCC"] == 6000
     assert told(found, "under-mca") == []
+
+
+@pytest.mark.parametrize("mca_ft", [7000, 8000])
+def test_a_level_reached_long_before_is_left_as_it_is(hand: Folder, mca_ft: int) -> None:
+    # From 1,000 to 8,000 ft are 17.5 NM of the 40 to QAA.
+    way = COMMON.replace("mca 7000", f"mca {mca_ft}") + "altitude 8000\nroute XLO QAA V1 QBB V2 QCC XHI\n"
+    found = hand.fly(way)
+    assert profile(found)[:3] == [
+        ("climb", 17.5, 1000, 8000),
+        ("cruise", 22.5, 8000, 8000),
+        ("cruise", 1.5, 8000, 8000),
+    ]
+    assert profile(found) == profile(hand.fly(way.replace(f" mca {mca_ft} QBB to QCC", "")))
+    assert told(found, "under-mca") == []

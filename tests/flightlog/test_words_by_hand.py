@@ -5,12 +5,24 @@ from __future__ import annotations
 import pytest
 from helpers.judged import CHART_ONLY, along, reported
 
-from navlog.flightlog.facts import by_terrain, heading_text, lowest, no_signal, other_limits, true_alone
+from navlog.flightlog.changeovers import far_text, kind_text, place_text
+from navlog.flightlog.facts import (
+    across_gap,
+    by_terrain,
+    changeover_place,
+    crossings,
+    gap_minutes,
+    heading_text,
+    lowest,
+    no_signal,
+    other_limits,
+    true_alone,
+)
 from navlog.flightlog.records import FuelUnit
-from navlog.nav.chart import Service
+from navlog.nav.chart import CrossingAltitude, Service, Station, StationKind
 from navlog.nav.record import changed
 from navlog.printed.fuel import account
-from navlog.resolve.route import Limits
+from navlog.resolve.route import Changeover, ChangeoverKind, Limits
 
 LEVEL_LEG = along("QHB 212 - 032 QEL 29.5nm mea 3000")
 
@@ -120,3 +132,69 @@ def test_a_heading_is_told_by_the_north_that_is_known_best() -> None:
     assert heading_text(changed(told, magnetic_heading_deg=None)) == "255 true"
     assert heading_text(changed(told, triangle=changed(solved, unflyable="too strong"))) is None
     assert heading_text(changed(told, triangle=None)) is None
+
+
+QAA, QBB = (Station(ident, StationKind.VOR) for ident in ("QAA", "QBB"))
+
+
+@pytest.mark.parametrize(
+    ("kind", "stated", "not_in_source", "far", "place", "how"),
+    [
+        # 42.5 NM from QAA by the way flown; a pilot counts from the station that he leaves.
+        ("PUBLISHED", ((43.0, "QAA"),), False, "43", "43 NM from QAA", "published"),
+        ("PUBLISHED", ((43.4, "QAA"),), False, "43.4", "43.4 NM from QAA", "published"),
+        ("PUBLISHED", ((60.0, "QBB"), (43.0, "QAA")), False, "43", "43 NM from QAA", "published"),
+        (
+            "PUBLISHED",
+            ((60.0, "QBB"),),
+            False,
+            "42.5",
+            "60 NM from QBB as published, 42.5 NM from QAA by the way flown",
+            "published",
+        ),
+        ("PUBLISHED", (), False, "42.5", "42.5 NM from QAA", "published"),
+        ("STATED", ((43.0, "QAA"),), False, "42.5", "42.5 NM from QAA", "stated"),
+        ("MIDPOINT", (), False, "42.5", "42.5 NM from QAA", "midpoint"),
+        ("MIDPOINT", (), True, "42.5", "42.5 NM from QAA", "midpoint, not in this source"),
+    ],
+)
+def test_where_and_how_a_changeover_point_is_known(
+    kind: str, stated: tuple[tuple[float, str], ...], not_in_source: bool, far: str, place: str, how: str
+) -> None:
+    found = Changeover(ChangeoverKind[kind], QAA, QBB, 42.5, 60.0, stated, not_in_source=not_in_source)
+    assert (far_text(found), place_text(found), kind_text(found)) == (far, place, how)
+    assert changeover_place(found) == place
+    assert changeover_place(changed(found, kind=ChangeoverKind.UNKNOWN)) is None
+
+
+@pytest.mark.parametrize(
+    ("crossing", "start_nm", "told"),
+    [
+        (CrossingAltitude(4_500.0, "QHB", None), 0.0, ("cross QHB at 4500 ft or above (MCA)",)),
+        (CrossingAltitude(4_500.0, "QHB", None, turning=True), 0.0, ("cross QHB at 4500 ft or above (MTA)",)),
+        # It is crossed where the stretch begins, and not at a place along it.
+        (CrossingAltitude(4_500.0, "QHB", None), 1.0, ()),
+    ],
+)
+def test_a_crossing_altitude_in_words(crossing: CrossingAltitude, start_nm: float, told: tuple[str, ...]) -> None:
+    leg = reported(*LEVEL_LEG).log.legs[0]
+    stretch = changed(leg.stretch, limits=Limits(crossings_start=(crossing,)))
+    assert crossings(changed(leg, stretch=stretch, start_nm=start_nm)) == told
+
+
+def test_how_long_a_signal_gap_takes() -> None:
+    leg = reported(*LEVEL_LEG).log.legs[0]
+    # 6 NM at 98.5 kt are 3.65 min; without a length or a speed nobody knows.
+    gap = changed(leg, stretch=changed(leg.stretch, gap_nm=6.0), groundspeed_kt=98.5)
+    assert gap_minutes(gap) == "3.7"
+    assert gap_minutes(changed(gap, groundspeed_kt=None)) is None
+    assert gap_minutes(changed(gap, stretch=changed(leg.stretch, gap_nm=None))) is None
+
+
+def test_a_gap_is_taken_to_lie_on_the_longest_leg_of_its_stretch() -> None:
+    first, second = reported(*LEVEL_LEG).log.legs
+    long, short = changed(first, start_nm=0.0, end_nm=20.0), changed(second, start_nm=20.0, end_nm=29.5)
+    assert across_gap(short, (long, short)) is long
+    other = changed(first, end_nm=90.0, stretch=changed(first.stretch))
+    assert across_gap(short, (other, short)) is short
+    assert across_gap(short, ()) is short

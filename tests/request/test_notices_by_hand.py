@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from navlog.nav.chart import Position
-from navlog.nav.notices import Disc, Notice, effect_words, period_words, read_moment
+from navlog.nav.notices import Disc, Notice, airport_names, effect_words, period_words, read_moment
 from navlog.nav.problems import NavlogError
 from navlog.request.notices import read_notices
 
@@ -160,3 +160,124 @@ def test_a_moment_that_is_none_says_how_to_write_one() -> None:
     assert told.message == "`2026-07-18 25:10Z` is no moment"
     assert told.hint == "write date and time in UTC: '2026-07-18 15:10Z'"
     assert read_moment("2026-07-18T15:10Z") == read_moment("2026-07-18 15:10Z")
+
+
+def test_what_stands_behind_a_blank_line_is_of_no_domestic_notice() -> None:
+    notice = only("!XHA 07/001 QEL NAV VOR U/S\n\nBRIEFED 2605010000-2605020000 BY J. DOE\n")
+    assert (notice.text, notice.period.start) == ("!XHA 07/001 QEL NAV VOR U/S", None)
+    assert notice.unread == "it gives no times: it counts at all times"
+    assert only("!XHA 07/001 QEL NAV VOR\n U/S\n2605010000-PERM\n \t\nOTHER").text.endswith("U/S 2605010000-PERM")
+
+
+def test_a_notice_is_told_at_the_line_of_its_number() -> None:
+    assert only("!XHA 07/001\nQEL NAV VOR U/S 2605010000-PERM").span.line == 1
+    text = "BRIEFING\n\n!XHA 07/001\nQEL NAV VOR U/S 2605010000-PERM\n\nA0001/26 NOTAMN\n"
+    assert [one.span.line for one in read_notices(text + icao("VOR QHB U/S").partition("\n")[2], "b.txt")] == [3, 6]
+
+
+@pytest.mark.parametrize(("head", "read"), [("A0002/26 NOTAMR A0001/26", True), ("A0002/26 NOTAMN", False)])
+def test_both_numbers_of_a_replacement_count_for_how_full_its_first_line_is(head: str, read: bool) -> None:
+    # With the number replaced it has 53 characters, without one 44: only the first is full, and broken inside PERM.
+    notice = only(f"{head} A) XXAA B) 2605010000 C) PER\nM E) VOR QHB U/S")
+    assert (notice.unread is None) is read
+    assert notice.ident == "A0002/26"
+
+
+def test_a_station_not_named_is_taken_without_the_hours_that_are_not_read() -> None:
+    notice = only(icao("HARBOUR VOR U/S DLY 0800-1600"))
+    assert notice.unread == "it tells its station without an identifier"
+    assert notice.aid is not None
+    assert [effect_words(one) for one in notice.aid.effects] == [" VOR out of service"]
+    assert notice.schedule == "DLY 0800-1600 in item E"
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("TACAN QHB U/S", "QHB DME out of service"),
+        ("VOR HARBOUR 'QHB' U/S", "QHB VOR out of service"),
+        ("VOR HARBOUR (QHB) U/S", "QHB VOR out of service"),
+        ("VOR/DME HARBOUR /QHB/ U/S", "QHB VOR and DME out of service"),
+        ("HARBOUR VOR 'QHB' U/S", "QHB VOR out of service"),
+        ("HARBOUR 'QHB' VOR U/S", "QHB VOR out of service"),
+        ("DVOR/DME QHB DME PART U/S", "QHB DME out of service"),
+    ],
+)
+def test_an_identifier_stands_in_quotes_or_alone_before_or_after_its_aid(text: str, told: str) -> None:
+    assert means(only(icao(text))) == [told]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "VOR QHB AND DME QHB U/S",
+        "VOR QHB ON TEST AND DME QHB U/S",
+        "VOR QHB DME QEL U/S",
+        "QHB VOR AND QHB DME U/S",
+        "VOR/DME QHB DME U/S",
+    ],
+)
+def test_of_two_aids_in_one_sentence_none_is_taken_for_the_only_one(text: str) -> None:
+    notice = only(icao(text))
+    assert (means(notice), notice.unread) == ([], "what it says of the station is not known")
+
+
+@pytest.mark.parametrize(
+    ("told", "names"),
+    [
+        # The domestic form leaves out the K that the ICAO form has in the contiguous United States.
+        ("XHAR", ("XHAR", "KXHAR")),
+        ("MCN", ("MCN", "KMCN")),
+        ("KMCN", ("KMCN", "KKMCN", "MCN")),
+        ("KMC", ("KMC", "KKMC")),
+    ],
+)
+def test_an_airport_is_known_with_its_k_and_without(told: str, names: tuple[str, ...]) -> None:
+    assert airport_names(told) == names
+
+
+def test_near_a_use_alone_is_said_behind_the_period() -> None:
+    notice = only("!XHA 07/001 QEL NAV VOR U/S 2605010000-2605020000")
+    whole = "from 2026-05-01 00:00Z to 2026-05-02 00:00Z"
+    assert period_words(notice) == whole
+    assert period_words(notice, near=True) == f"{whole}, within 30 minutes of its use"
+
+
+def test_more_broken_lines_than_are_tried_one_by_one_are_all_broken_inside_words() -> None:
+    # Seventeen airways in lines of 52 characters: ten breaks, most inside words and numbers.
+    told = [f"V{801 + number} LAKER TO PINEY MEA {5000 + 100 * number}" for number in range(17)]
+    text = f"!FDC 6/0001 ZZZ ROUTE ZZZ. {'. '.join(told)}. 2605010000-PERM"
+    lines = [text[first : first + 52] for first in range(0, len(text), 52)]
+    assert len(lines) == 11
+    notice = only("\n".join(lines))
+    assert means(notice) == [f"V{801 + n} LAKER to PINEY MEA {5000 + 100 * n} ft" for n in range(17)]
+    assert notice.unread is None
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("LAKER MRA 5000.", ["LAKER MRA 5000 ft"]),
+        (
+            "V801 LAKER TO PINEY MEA 8600 NORTHBOUND, 10000 SOUTHBOUND.",
+            ["V801 LAKER to PINEY MEA 8600 ft northbound", "V801 LAKER to PINEY MEA 10000 ft southbound"],
+        ),
+        # Of an altitude alone nobody knows what it is of.
+        ("V801 LAKER TO PINEY 5000.", None),
+        ("V801 LAKER TO PINEY 5000 NORTHBOUND, MEA 6000.", None),
+    ],
+)
+def test_the_kind_of_an_altitude_is_said_before_it(said: str, meant: list[str] | None) -> None:
+    notice = only(f"!FDC 6/0001 ZZZ ROUTE ZZZ. {said} 2605010000-PERM")
+    assert means(notice) == (meant or [])
+    assert (notice.unread is None) is (meant is not None)
+
+
+def test_what_cancels_is_shown_by_its_first_line() -> None:
+    notice = only("!XHA C07/001  QEL NAV  VOR U/S\n2607180000-2607182359\n")
+    assert (notice.ident, notice.text, means(notice)) == ("!XHA C07/001", "QEL NAV VOR U/S", ["cancels !XHA 07/001"])
+
+
+def test_an_endless_clause_is_told_as_such() -> None:
+    notice = only(f"!XHA 07/001 QEL NAV VOR U/S {'DUE WORK ' * 80}2607180000-2607182359")
+    assert notice.unread == "it is longer than any that is known"

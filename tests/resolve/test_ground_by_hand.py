@@ -128,3 +128,59 @@ def test_where_no_obstacle_of_any_place_is_known_the_ground_says_so() -> None:
     assert only.ground is not None
     # The hill at QHB tops out at 820 ft, outside the United States: 2,820 ft, up to the hundred.
     assert (only.ground.obstacles_known, only.ground.obstacle, only.ground.minimum_ft) == (False, None, 2900.0)
+
+
+LINE = Corridor(Position(45.0, -39.0), Position(45.2, -39.0), 4.0, 4.0, 0.0)
+"""12 minutes of latitude, 12.0 NM, for each 10 NM charted: 1.2 measured miles a charted one."""
+
+
+@pytest.mark.parametrize(
+    ("start_nm", "end_nm", "part", "from_nm", "to_nm"),
+    [
+        (2.0, 6.0, 0, 2.4, 7.2),
+        (12.0, 18.0, 1, 2.4, 9.6),
+        # Its middle says of which part it is; what goes beyond that part is left out.
+        (8.0, 11.0, 0, 9.6, 12.0),
+        (9.5, 14.0, 1, 0.0, 4.8),
+        (0.0, 9.0, 0, 0.0, 10.8),
+        (11.0, 20.0, 1, 1.2, 12.0),
+    ],
+)
+def test_what_lies_below_a_piece_is_looked_up_by_measured_miles_of_its_part(
+    monkeypatch: pytest.MonkeyPatch, start_nm: float, end_nm: float, part: int, from_nm: float, to_nm: float
+) -> None:
+    asked: list[tuple[float, float, Any]] = []
+    found = _put_together(monkeypatch)
+
+    def looked(_: Any, corridor: Corridor, obstacles: Any) -> Below:
+        start = (corridor.start.latitude_deg - 45.0) * 60.0
+        asked.append((start, start + corridor.length_nm, obstacles))
+        return below(minimum_ft=1.0)
+
+    monkeypatch.setattr(ground, "_below", looked)
+    assert found.between(start_nm, end_nm) == below(minimum_ft=1.0)
+    ((first_nm, last_nm, obstacles),) = asked
+    # A minute of latitude at N45 is 1.0001 NM.
+    assert (first_nm, last_nm) == pytest.approx((from_nm, to_nm), abs=0.01)
+    assert obstacles is found.parts[part].obstacles
+
+
+def _put_together(monkeypatch: pytest.MonkeyPatch) -> Ground:
+    """Two parts of 10 NM with a different minimum below each, and their own obstacles."""
+    lows = iter((below(minimum_ft=3100.0), below(minimum_ft=3200.0)))
+    monkeypatch.setattr(ground, "below", lambda *_: next(lows))
+    masts = (Obstacles((MAST,), (EDITION,)), Obstacles((), ()))
+    looked: Any = tuple((part, LINE, near) for part, near in zip(PARTS, masts, strict=True))
+    terrain: Any = object()
+    return _ground(looked, terrain, Accuracy("own", "own", 4.5, 3.6, 0.5, 0.03))
+
+
+def test_a_whole_part_is_told_as_it_was_found_and_nothing_beyond_or_without_terrain(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    found = _put_together(monkeypatch)
+    monkeypatch.setattr(ground, "_below", None)
+    assert found.between(0.0, 10.0) is found.parts[0].below
+    assert found.between(10.0, 20.0) is found.parts[1].below
+    assert found.between(20.5, 21.5) is None
+    assert changed(found, terrain=None).between(2.0, 6.0) is None

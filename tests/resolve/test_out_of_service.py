@@ -9,6 +9,10 @@ from __future__ import annotations
 import pytest
 from helpers.flown import Json, flight, held
 
+from navlog.nav.chart import Station, StationKind
+from navlog.nav.guidance import Flag, Guidance, StatedRadial
+from navlog.resolve.out_of_service import _meeting
+from navlog.resolve.route import Changeover, ChangeoverKind
 from navlog.rules.answers import check_text
 from navlog.rules.heights import signal_assured
 
@@ -101,7 +105,7 @@ def test_with_two_stations_out_both_are_named() -> None:
     assert held(found) == [("QAA", 40.0), (None, 80.0)]
     told = {one["message"].rpartition(": ")[2] for one in found["findings"] if one["rule"] == "no-guidance"}
     assert told
-    assert all("QBB" in one and one.endswith("out of service") for one in told)
+    assert told == {"QBB and QCC are out of service"}
 
 
 def test_a_stated_changeover_point_holds_though_the_volume_is_wider() -> None:
@@ -134,3 +138,33 @@ def test_past_its_changeover_point_no_mea_assures_a_station() -> None:
         for leg in legs
     ]
     assert told == [("QAA", 25, True), ("QAA", 15, False), (None, 20, True), (None, 20, True), ("QCC", 40, False)]
+
+
+def changed_over(known: Changeover | None, start_nm: float, end_nm: float) -> tuple[str, float, float]:
+    """How, and how far from QAA and QBB, two stations change over that are received past each other."""
+    qaa, qbb = (Station(ident, StationKind.VOR) for ident in ("QAA", "QBB"))
+    outbound, inbound = Guidance(qaa, StatedRadial(360.0), Flag.FROM), Guidance(qbb, StatedRadial(180.0), Flag.TO)
+    first, second = _meeting(outbound, inbound, known, (start_nm, end_nm, 60.0))
+    assert (first.start_nm, first.end_nm, second.end_nm) == (0.0, second.start_nm, 60.0)
+    assert (first.guidance, second.guidance, second.changeover) == (outbound, inbound, None)
+    found = first.changeover
+    assert found is not None
+    assert found.distance_nm == first.end_nm
+    assert (found.behind, found.ahead) == (qaa, qbb)
+    return found.kind.name, found.distance_nm, found.distance_ahead_nm
+
+
+def at(distance_nm: float, kind: ChangeoverKind) -> Changeover:
+    qaa, qbb = (Station(ident, StationKind.VOR) for ident in ("QAA", "QBB"))
+    return Changeover(kind, qaa, qbb, distance_nm, 60.0 - distance_nm)
+
+
+def test_where_both_are_received_they_change_over_where_they_would_or_nearest_to_it() -> None:
+    # QBB is received from 20 NM on and QAA as far as 50: without a point known, half-way between.
+    assert changed_over(None, 20.0, 50.0) == ("RECEPTION", 35.0, 25.0)
+    for kind in (ChangeoverKind.MIDPOINT, ChangeoverKind.TURN, ChangeoverKind.PUBLISHED):
+        assert changed_over(at(30.0, kind), 20.0, 50.0) == (kind.name, 30.0, 30.0)
+        assert changed_over(at(50.0, kind), 20.0, 50.0) == (kind.name, 50.0, 10.0)
+        assert changed_over(at(10.0, kind), 20.0, 50.0) == ("RECEPTION", 20.0, 40.0)
+        assert changed_over(at(55.0, kind), 20.0, 50.0) == ("RECEPTION", 50.0, 10.0)
+    assert changed_over(at(30.0, ChangeoverKind.UNKNOWN), 20.0, 50.0) == ("RECEPTION", 30.0, 30.0)

@@ -75,6 +75,7 @@ def test_a_word_of_the_route_that_means_no_place(word: str, code: str, message: 
         # The VOR before an NDB or an airport of its name; a TACAN for its DME; the airport at the end; to 2 NM.
         ("QFA", "QFA vor"), ("QTN:dme", "QTN tacan"), ("QNB", "QNB ndb"), ("QVT:vot", "QVT vot"),
         ("QMK:marker", "QMK marker"), ("QMK:airport over", "QMK heliport"), ("YHAR over", "YHAR airport"),
+        ("QTN:tacan", "QTN tacan"), ("QFA:vor", "QFA vor"), ("QNB:ndb", "QNB ndb"), ("QFA:airport over", "QFA airport"),
         ("TWICE:4531N03900W", f"TWICE {ON_45}"), ("TWICE:4629N03900W", f"TWICE {ON_47}"),
     ],
 )  # fmt: skip

@@ -259,6 +259,9 @@ def test_below_18000_ft_no_flight_level_is_one_of_the_united_states() -> None:
 def test_from_18000_ft_no_altitude_is_one_of_the_united_states() -> None:
     told = ["warning: 18500 ft is an altitude: from 18000 ft flight levels are flown, by 29.92 inHg: FL185"]
     assert found("level-unusable", *HIGH, "altitude 18500") == told
+    edge = ["warning: 18000 ft is an altitude: from 18000 ft flight levels are flown, by 29.92 inHg: FL180"]
+    assert found("level-unusable", *HIGH, "altitude 18000") == edge
+    assert found("level-unusable", *HIGH, "altitude 17900") == found("level-unusable", *HIGH, "altitude FL180") == []
     for other in (("levels icao", "altitude 18500"), ("altitude 17000",), ("altitude FL190",)):
         assert found("level-unusable", *HIGH, *other) == []
     assert found("level-unusable", "wind 18000 230/12", "altitude 18500") == []

@@ -64,6 +64,13 @@ def test_a14_where_a_compass_is_not_to_be_relied_on(place: str, zone: str | None
     assert [one.split(":")[0] for one in told] == ([] if zone is None else [zone])
 
 
+def test_one_end_far_north_is_enough_on_a_way_of_many_short_legs() -> None:
+    # 7 degrees each, 420 NM, so that none leads 4 degrees beyond its ends; the first is at N46.
+    told = found("compass-zone", "route 46N095W 53N095W 60N095W 67N095W 74N095W", "-direct QHB", "-airway V801")
+    assert "warning: 7400N09500W lies in the caution zone of the magnetic model" in told
+    assert not [one for one in told if one.startswith(("warning: 4600N", "warning: 5300N"))]
+
+
 def test_a14_a_stated_variation_makes_no_compass_work() -> None:
     there = ("route QHB 7442N09454W", "-direct QHB", "variation 20W")
     assert [one.split(":")[0] for one in found("compass-zone", *there)] == ["warning"]

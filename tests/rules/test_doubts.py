@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from helpers.judged import found, judged_text, of
+from helpers.tiles import write_srtm
 
+from navlog.rules.answers import check_text
 from navlog.rules.samples import FILES, FLOWN_BY_FILE, SampleCatalogue, sample
 
 XOLD = "airport XOLD N45 41.00 W039 20.00 elev"
@@ -50,6 +54,47 @@ def test_an_elevation_lower_than_any_is_asked_about_once(statement: str, told: l
     findings = found("elevation-doubtful", statement)
     assert len(findings) == len(told)
     assert all(one.startswith(start) for one, start in zip(findings, told, strict=True))
+
+
+@pytest.mark.parametrize(
+    ("elevation", "told"),
+    [
+        # Daocheng Yading, the highest civil airport, lies at 14,472 ft.
+        ("14472ft", []),
+        ("14480ft", ["warning: XOLD at 14480 ft is higher than any airport"]),
+    ],
+)
+def test_an_elevation_higher_than_any_is_asked_about_once(elevation: str, told: list[str]) -> None:
+    assert found("elevation-doubtful", f"{XOLD} {elevation}", "altitude FL200") == told
+
+
+def test_a_station_higher_than_any_airport_is_asked_about() -> None:
+    station = "station QEL 110.20 N45 44.10 W039 33.00 decl 17W class L dme elev 21000ft"
+    assert found("elevation-doubtful", station) == ["warning: QEL at 21000 ft is higher than any airport"]
+
+
+@pytest.mark.parametrize(
+    ("elevation", "told"),
+    [
+        # A tile of SRTM at sea level, its heights within 16 m, 52 ft: 1234 typed as 12340 is 12,288 above them.
+        ("12340ft", ["warning: XBB at 12340 ft is 12288 ft above all that stands near it by the terrain"]),
+        ("553ft", ["warning: XBB at 553 ft is 501 ft above all that stands near it by the terrain"]),
+        ("552ft", []),
+    ],
+)
+@pytest.mark.parametrize("way", ["XAA XBB", "XBB XAA"])
+def test_an_elevation_far_above_the_terrain_around_it_is_asked_about(
+    tmp_path: Path, way: str, elevation: str, told: list[str]
+) -> None:
+    write_srtm(tmp_path, "N46W039", {})
+    (tmp_path / "f.route").write_text(
+        "airport XAA N46 20.00 W038 40.00 elev 10ft\nairport XBB N46 40.00 W038 20.00 elev "
+        f"{elevation}\nterrain .\ndate 2026-07-18\noff 15:10Z\naltitude 13500\ntas 110kt\nwind calm\nroute {way}\n",
+        "utf-8",
+    )
+    (answer,) = check_text((tmp_path / "f.route").read_text("utf-8"), str(tmp_path / "f.route"))
+    assert answer.report is not None
+    assert [f"{one.severity}: {one.message}" for one in answer.findings if one.rule == "elevation-doubtful"] == told
 
 
 def test_by_the_dead_sea_there_are_lower_airfields() -> None:

