@@ -16,7 +16,15 @@ from navlog.nav.figures import distance, whole
 from navlog.nav.mountains import clearance_ft, mountainous
 from navlog.nav.notices import ObstacleTold
 from navlog.resolve.ground import corridors
-from navlog.rules.heights import BY_FIELD_FT, CLEARED_FT_PER_NM, VFR_CLEARANCE_FT, from_field_nm, least_by_field_ft
+from navlog.resolve.route import PointKind
+from navlog.rules.heights import (
+    BY_FIELD_FT,
+    CLEARED_FT_PER_NM,
+    VFR_CLEARANCE_FT,
+    assessed_nm,
+    from_field_nm,
+    least_by_field_ft,
+)
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 
@@ -80,7 +88,7 @@ def obstacle_by_notice(case: Case) -> Iterator[Found]:
             told = [one for one in worst if one.low] or ([min(worst, key=_gravest_first)] if worst else [])
             before: tuple[str, bool] = "", False
             for one in told:
-                message = f"{_words(one, effect.top_ft)}: {use.notice.text}"
+                message = f"{_words(one, effect.top_ft)}{_unplanned(case, one, effect)}: {use.notice.text}"
                 by = one.needed_ft - one.over_ft if one.low else 0.0
                 severity = case.by_rules if _grave(one) else None if one.low else Severity.NOTE
                 # Where one leg ends and the next begins both pass it alike, and it is one passage.
@@ -121,6 +129,25 @@ def _words(one: _Passage, top_ft: float) -> str:
     # What is passed below without fault is what the pattern of every field passes below.
     low = "" if one.flown_over_ft >= 0.0 or one.low else f", no more than {whole(BY_FIELD_FT)} ft above the field"
     return f"{side} an obstacle of {whole(top_ft)} ft, {distance(one.away_nm)} NM off{low}"
+
+
+def _unplanned(case: Case, one: _Passage, obstacle: ObstacleTold) -> str:
+    """That the height at which an obstacle by a field is passed is not the one flown, where no climb is planned."""
+    leg, stretch = one.leg, one.leg.stretch
+    if case.log.conditions.aircraft is not None or one.field is not None or leg.phase is not Phase.CRUISE:
+        return ""
+    takes_off = stretch.start.landing is not None or (case.takes_off and stretch is case.legs[0].stretch)
+    lands = stretch.end.landing is not None or stretch is case.legs[-1].stretch
+    told = [
+        f"{way} {end.name}"
+        for way, end, there in (("climb from", stretch.start, takes_off), ("descent to", stretch.end, lands))
+        if there
+        and end.kind is PointKind.AIRPORT
+        and end.position is not None
+        # As far as the assessment of obstacles for a climb goes, the climb may be below its level.
+        and earth.distance_nm(end.position, obstacle.position) <= assessed_nm(end.position)
+    ]
+    return f", level: no {' or '.join(told)} is planned" if told else ""
 
 
 def _grave(passage: _Passage) -> bool:

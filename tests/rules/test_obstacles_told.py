@@ -280,6 +280,24 @@ def test_a_descent_that_clears_its_top_by_little_does_not_hide_level_flight_too_
     assert told.by == pytest.approx(100)
 
 
+# XHAR to QHB is the first stretch, QEL to XOLD the last; QHB to QEL begins and ends at stations.
+@pytest.mark.parametrize(
+    ("where", "told"),
+    [
+        ("461330N0391400W", "4000 ft above an obstacle of 500 ft, 0.1 NM off, level: no climb from XHAR is planned:"),
+        ("454233N0392630W", "5000 ft above an obstacle of 500 ft, 0.0 NM off, level: no descent to XOLD is planned:"),
+        ("455757N0392700W", "4000 ft above an obstacle of 500 ft, 0.0 NM off:"),
+    ],
+)
+def test_without_a_climb_planned_the_height_by_a_field_is_said_to_be_level(where: str, told: str) -> None:
+    (message,) = found(flown(mast(where, 500)), "obstacle-by-notice")
+    assert message.startswith(told), message
+
+
+def test_where_a_descent_is_planned_its_height_is_the_one_told() -> None:
+    assert " is planned" not in _descending("454233N0392630W", 500).message
+
+
 def test_an_obstacle_beside_the_far_half_of_a_section_is_placed_along_it() -> None:
     # 25 of the 29.5 NM from QHB to QEL, of which QEL guides the last 18.5.
     answer = flown(mast("454824N0393107W", 4600), "route XHAR QHB V801 QEL", "-direct QEL")
