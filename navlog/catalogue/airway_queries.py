@@ -64,7 +64,7 @@ def airways_with_rows(
                     _airway(catalogue, ident, own, day, points),
                     location=location,
                     remarks=tuple(said[-1:]),
-                    provenance=catalogue.provenance(edition),
+                    provenance=catalogue.provenance(edition, "airway"),
                 )
                 found[ident].append((airway, tuple(own)))
     return found
@@ -158,7 +158,7 @@ def _airway(catalogue: Opened, ident: str, rows: Sequence[Row], day: date, named
         if _is_station(row):
             place: Place | None = pick_station(named.stations[row["point"]], row, before)
         else:
-            place = _pick_fix(named.fixes[row["point"]], row, before, catalogue.provenance(row["edition"]))
+            place = _pick_fix(named.fixes[row["point"]], row, before, catalogue.provenance(row["edition"], "airway"))
         places.append(place)
         before = place.position if place is not None and place.position is not None else before
     points = tuple(row["point"] for row in rows)

@@ -15,10 +15,14 @@ from typing import TYPE_CHECKING, TypeAlias, TypeVar
 from msgspec import MsgspecError, Struct, msgpack
 
 from navlog.catalogue.airways import has_radials
+from navlog.catalogue.line_store import LaidUpLine, fields_there, lines_along, take_fields, take_lines
 from navlog.catalogue.opened import at_once
 from navlog.catalogue.records import Published
 from navlog.catalogue.schema import NAMES_TABLE, damaged
 from navlog.nav.chart import Airway, Fix, Place, Provenance, Segment
+from navlog.nav.lines import Lines
+from navlog.nav.magnetism import MagneticField
+from navlog.nav.problems import NavlogError
 from navlog.version import VERSION
 
 if TYPE_CHECKING:
@@ -27,7 +31,7 @@ if TYPE_CHECKING:
 TOLD_BY = ("airway_point", "station", "fix", "makeup", "station_remark")
 """The kinds of rows that airways and their network are made of."""
 
-_LAYOUT = 3
+_LAYOUT = 4
 """How both are laid up; what another layout or version laid up, which may read remarks otherwise, is not read."""
 
 _EVERY = "*"
@@ -40,7 +44,7 @@ _ByName: TypeAlias = dict[tuple[str, date], tuple[_Known, ...]]
 class _Way(Struct):
     """An airway. `places` are numbers among the stations, then the fixes, that the name of a point means.
 
-    `own` are the fixes of which the airway itself tells more.
+    `own` are the fixes of which the airway itself tells more, `lines` those from point to point.
     """
 
     points: tuple[str, ...]
@@ -50,14 +54,19 @@ class _Way(Struct):
     location: str | None
     remarks: tuple[str, ...]
     provenance: Provenance
+    lines: tuple[LaidUpLine | None, ...]
 
 
 class _Meant(Struct):
-    """All that a name means but airports; `airways` are packed by themselves, as most readers want the points alone."""
+    """All that a name means but airports; `airways` are packed by themselves, as most readers want the points alone.
+
+    `fields` are those at the stations, then the fixes, None where it is not known.
+    """
 
     stations: tuple[Published, ...] = ()
     fixes: tuple[Fix, ...] = ()
     airways: bytes = b""
+    fields: tuple[MagneticField | None, ...] = ()
 
 
 def laid_up_for(catalogue: Opened, day: date) -> str:
@@ -73,6 +82,7 @@ def take_laid_up(
     stations: _ByName[Published],
     fixes: _ByName[Fix],
     airways: _ByName[Airway],
+    lines: Lines,
 ) -> None:
     """Add what is laid up of names, and of the points of VOR airways among them, to what is known of names.
 
@@ -84,6 +94,7 @@ def take_laid_up(
         for name, meant in found.items():
             stations.setdefault((name, day), meant.stations)
             fixes.setdefault((name, day), meant.fixes)
+            take_fields(meant.fields, _places(meant.stations, meant.fixes), lines)
         return found
 
     def unknown(names: Iterable[str]) -> list[str]:
@@ -100,8 +111,10 @@ def take_laid_up(
         taken(unknown(_named_by(meant.fixes for meant in named.values())))
         places = {point: _places(stations[point, day], fixes[point, day]) for point in points}
         for ident, some in ways.items():
-            airways[ident, day] = tuple(_airway(ident, way, places) for way in some)
-    except (MsgspecError, zlib.error, LookupError, TypeError, ValueError) as error:
+            airways[ident, day] = found = tuple(_airway(ident, way, places) for way in some)
+            for way, airway in zip(some, found, strict=True):
+                take_lines(way.lines, airway.places, lines)
+    except (MsgspecError, NavlogError, zlib.error, LookupError, TypeError, ValueError) as error:
         raise damaged(catalogue.path, f"its airways: {error}") from None
 
 
@@ -138,8 +151,10 @@ def lay_up_names(catalogue: Opened, airways: Mapping[str, tuple[Airway, ...]], d
     names |= _named_by(catalogue.published_fixes(names, day).values())
     stations, fixes = catalogue.published_stations(names, day), catalogue.published_fixes(names, day)
     meant = {name: _Meant(stations[name], fixes[name]) for name in sorted(names)}
+    for one in meant.values():
+        one.fields = fields_there(_places(one.stations, one.fixes), day)
     for ident, ways in airways.items():
-        packed = msgpack.encode([_laid_up(way, meant) for way in ways])
+        packed = msgpack.encode([_laid_up(way, meant, day) for way in ways])
         # The same words over and over: a tenth is left.
         meant[ident].airways = zlib.compress(packed, 1)
     key = laid_up_for(catalogue, day)
@@ -151,7 +166,7 @@ def _unpacked(airways: bytes) -> list[_Way]:
     return msgpack.decode(zlib.decompress(airways), type=list[_Way]) if airways else []
 
 
-def _laid_up(airway: Airway, meant: dict[str, _Meant]) -> _Way:
+def _laid_up(airway: Airway, meant: dict[str, _Meant], day: date) -> _Way:
     """An airway as it is laid up."""
     places: list[int | None] = []
     own: dict[int, Fix] = {}
@@ -160,4 +175,13 @@ def _laid_up(airway: Airway, meant: dict[str, _Meant]) -> _Way:
         places.append(there.index(place) if place in there else None)
         if places[-1] is None and isinstance(place, Fix):
             own[at] = place
-    return _Way(airway.points, airway.segments, tuple(places), own, airway.location, airway.remarks, airway.provenance)
+    return _Way(
+        airway.points,
+        airway.segments,
+        tuple(places),
+        own,
+        airway.location,
+        airway.remarks,
+        airway.provenance,
+        lines_along(airway.places, day),
+    )

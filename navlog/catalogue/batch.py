@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from datetime import date
 from typing import TYPE_CHECKING, TypeAlias
 
 from msgspec import Struct, field
@@ -11,8 +12,10 @@ from navlog.catalogue.archive import Member
 from navlog.catalogue.report import FileReport
 from navlog.catalogue.rows import Loaded
 from navlog.catalogue.schema import INDICES, KINDS
+from navlog.nav.airac import cycle_ident, expiry, of_earlier_cycle
 from navlog.nav.chart import Provenance
 from navlog.nav.problems import Problem
+from navlog.nav.record import changed
 
 if TYPE_CHECKING:
     import sqlite3
@@ -22,7 +25,10 @@ Tick: TypeAlias = Callable[[Member, int], None]
 
 
 class Batch(Struct):
-    """The files of one source as loaded, of which edition they are, and what there is to say."""
+    """The files of one source as loaded, of which edition they are, and what there is to say.
+
+    Whether files of an earlier cycle are among them the edition itself tells, once it is entered.
+    """
 
     provenance: Provenance
     loaded: list[Loaded]
@@ -57,7 +63,7 @@ def register(connection: sqlite3.Connection, batch: Batch, edition: int) -> list
         FileReport(
             loaded.label,
             KINDS[loaded.table],
-            own,
+            _of_file(own, loaded.effective),
             loaded.rows,
             loaded.rejected,
             tuple(sorted(loaded.rejections, key=lambda one: one.line)),
@@ -65,6 +71,13 @@ def register(connection: sqlite3.Connection, batch: Batch, edition: int) -> list
         )
         for loaded in batch.loaded
     ]
+
+
+def _of_file(edition: Provenance, effective: date | None) -> Provenance:
+    """Where one file is from: a cycle of its own where it is of an earlier one than the edition."""
+    if effective is None or edition.effective is None or of_earlier_cycle(effective, edition.effective) is None:
+        return edition
+    return changed(edition, cycle=cycle_ident(effective), effective=effective, expires=expiry(effective))
 
 
 def _shrunken(batch: Batch, before: dict[str, int]) -> list[str]:

@@ -47,7 +47,7 @@ def _checkpoint(catalogue: Opened, row: Row, near: Position, day: date) -> Itera
     airport = Position(row["latitude"], row["longitude"]) if row["latitude"] is not None else None
     if airport is not None and apart_nm(near, airport) > _FARTHEST_NM:
         return
-    radial_deg, provenance = number(row["radial"]), catalogue.provenance(row["edition"])
+    radial_deg, provenance = number(row["radial"]), catalogue.provenance(row["edition"], "checkpoint")
     for station in catalogue.stations(row["station"], day):
         position = airport if airport is not None else station.position
         if station.published_kind != row["type"] or radial_deg is None or position is None:

@@ -27,7 +27,7 @@ from navlog.catalogue.rows import (
     reject_where,
     trim,
 )
-from navlog.nav.airac import YEARS, cycle_ident, expiry, is_effective_date, of_earlier_cycle
+from navlog.nav.airac import YEARS, cycle_ident, expiry, is_effective_date
 from navlog.nav.chart import Provenance, Source
 from navlog.nav.problems import NavlogError, problem_error
 
@@ -221,7 +221,8 @@ def load(connection: sqlite3.Connection, members: Sequence[Member], edition: int
             dates[name] = loaded.effective
     if dates:
         # By the newest: an older file among them is told, and must not make the whole edition look expired.
-        batch.provenance = _provenance(max(dates.values()), min(dates.values()))
+        newest = max(dates.values())
+        batch.provenance = Provenance(Source.NASR, cycle_ident(newest), newest, expiry(newest))
         batch.notes += _uneven(dates)
     return batch
 
@@ -261,11 +262,6 @@ def _effective(loaded: Loaded) -> date | None:
         raise problem_error(
             "bad-date", f"{loaded.label} is dated `{loaded.published}`", hint="is it the FAA's own file?"
         ) from None
-
-
-def _provenance(effective: date, oldest: date) -> Provenance:
-    mixed = of_earlier_cycle(oldest, effective)
-    return Provenance(Source.NASR, cycle_ident(effective), effective, expiry(effective), oldest=mixed)
 
 
 def _uneven(dates: dict[str, date]) -> list[str]:

@@ -82,7 +82,7 @@ def _airports(catalogue: Opened, position: Position, radius_nm: float, day: date
         key = next((name for name in (row["icao"], row["ident"]) if name in named), row["icao"] or row["ident"])
         named.setdefault(key, []).append(row)
     return [
-        airport(group[0], catalogue.provenance(group[0]["edition"]), None)
+        airport(group[0], catalogue.provenance(group[0]["edition"], "airport"), None)
         for rows in named.values()
         for group in one_object(rows)
     ]

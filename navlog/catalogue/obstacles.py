@@ -34,7 +34,7 @@ def obstacles_near(catalogue: Opened, corridor: Corridor, day: date) -> Obstacle
         (south, north),
     )
     rows = [row for row in rows if abs((row["longitude"] - middle + 180.0) % 360.0 - 180.0) <= half]
-    return Obstacles(tuple(map(_obstacle, rows)), tuple(catalogue.provenance(one.number) for one in editions))
+    return Obstacles(tuple(map(_obstacle, rows)), tuple(catalogue.provenance(one.number, OBSTACLE) for one in editions))
 
 
 def _obstacle(row: Row) -> Obstacle:

@@ -38,7 +38,7 @@ class Opened(Protocol):
     ) -> list[Row]:
         """Rows of `table` with one of `names` in `column`, of the editions in force, most trusted first."""
 
-    def provenance(self, edition: int) -> Provenance:
+    def provenance(self, edition: int, kind: str) -> Provenance:
         """Where the rows of an edition come from."""
 
     def sources(self, day: date) -> tuple[Provenance, ...]:

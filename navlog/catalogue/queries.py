@@ -14,12 +14,13 @@ from types import TracebackType
 from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
 from navlog.catalogue.damage import reading
-from navlog.catalogue.editions import Edition, Holding, in_force
+from navlog.catalogue.editions import Edition, in_force, read_editions
 from navlog.catalogue.nearness import SAME_PLACE_NM, apart_nm
 from navlog.catalogue.opened import at_once, numbers
-from navlog.catalogue.records import EDITIONS, Published, airport, bearing, fix, one_object, provenance, station, text
+from navlog.catalogue.records import Published, airport, bearing, fix, one_object, station, text
 from navlog.catalogue.schema import KINDS, NAMES_TABLE, OBSTACLE, damaged
 from navlog.nav.chart import Airport, Airway, Bearing, Fix, Place, Position, Provenance, Source, Station
+from navlog.nav.lines import Lines
 from navlog.nav.receiver_check import Checkpoint
 
 if TYPE_CHECKING:
@@ -53,6 +54,7 @@ class Catalogue:
         self._around: dict[tuple[float, Position, float, date], tuple[Station, ...]] = {}
         self._sources: dict[date, tuple[Provenance, ...]] = {}
         self._in_force: dict[tuple[str, date], tuple[Edition, ...]] = {}
+        self.lines = Lines()
         self.editions = self._read_editions()
 
     def __enter__(self) -> Catalogue:
@@ -146,7 +148,7 @@ class Catalogue:
         for ident, rows in found.items():
             groups = one_object(self._most_trusted_first([rows[number] for number in sorted(rows)], "airport", day))
             self._airports[ident, day] = tuple(
-                airport(group[0], self.provenance(group[0]["edition"]), ident) for group in groups
+                airport(group[0], self.provenance(group[0]["edition"], "airport"), ident) for group in groups
             )
         return {ident: self._airports[ident, day] for ident in idents}
 
@@ -163,7 +165,7 @@ class Catalogue:
         if missing and NAMES_TABLE in self.tables:
             from navlog.catalogue.airway_store import take_laid_up
 
-            take_laid_up(self, missing, day, self._stations, self._fixes, self._airways)
+            take_laid_up(self, missing, day, self._stations, self._fixes, self._airways, self.lines)
             missing = [ident for ident in missing if (ident, day) not in self._airways]
         if missing:
             from navlog.catalogue.airway_queries import airways_with_rows
@@ -244,7 +246,7 @@ class Catalogue:
         row = group[0]
         own = _station_key(row)
         unread = [one for one in remarks.get(own, ()) if not one["read"]]
-        record = station(row, self.provenance(row["edition"]), sectors.get(own, ()), unread)
+        record = station(row, self.provenance(row["edition"], "station"), sectors.get(own, ()), unread)
         keys = tuple((one["type"], text(one["city"]) or "", text(one["region"]) or "") for one in group)
         return Published(record, keys)
 
@@ -276,14 +278,15 @@ class Catalogue:
         found = [
             fix(
                 group[0],
-                self.provenance(group[0]["edition"]),
+                self.provenance(group[0]["edition"], "fix"),
                 by_region.pop(text(group[0]["region"]) or "", ()),
             )
             for group in one_object(rows)
         ]
         known = {one.region or "" for one in found}
-        editions = {text(row["region"]) or "": row["edition"] for row in (*named, *makeups)}
-        for region, edition in editions.items():
+        told_by = {text(row["region"]) or "": (row["edition"], "airway") for row in named}
+        told_by |= {text(row["region"]) or "": (row["edition"], "fix") for row in makeups}
+        for region, telling in told_by.items():
             if region not in known:
                 from navlog.catalogue.placing import placed
 
@@ -292,7 +295,7 @@ class Catalogue:
                     makeup=by_region.get(region, ()),
                     region=region or None,
                     published=True,
-                    provenance=self.provenance(edition),
+                    provenance=self.provenance(*telling),
                 )
                 found.append(placed(self, unplaced, day))
         return tuple(found)
@@ -339,9 +342,9 @@ class Catalogue:
         rank = {edition.number: place for place, edition in enumerate(self.in_force(kind, day))}
         return sorted(rows, key=lambda row: rank[row["edition"]])
 
-    def provenance(self, edition: int) -> Provenance:
-        """Where the rows of an edition come from."""
-        return self._provenances[edition]
+    def provenance(self, edition: int, kind: str) -> Provenance:
+        """Where the records of one kind in an edition come from."""
+        return self._provenances[edition, kind]
 
     def query(self, sql: str, parameters: Sequence[object] = ()) -> list[Row]:
         """Rows of a query; a file that turns out to be damaged is a `damaged-catalogue` problem."""
@@ -356,18 +359,9 @@ class Catalogue:
 
     @reading
     def _read_editions(self) -> tuple[Edition, ...]:
-        holdings: dict[int, list[Holding]] = {}
-        for row in self.query("SELECT edition, kind, file, rows, rejected FROM holding ORDER BY rowid"):
-            if row["kind"] not in KINDS:
-                raise damaged(self.path, f"it holds {row['kind']!r}")
-            holdings.setdefault(row[0], []).append(Holding(*row[1:]))
-        editions = tuple(
-            Edition(row["id"], provenance(row), tuple(holdings.get(row["id"], ()))) for row in self.query(EDITIONS)
-        )
-        order = list(Source)
-        editions = tuple(sorted(editions, key=lambda edition: order.index(edition.provenance.source)))
-        self._provenances = {edition.number: edition.provenance for edition in editions}
-        return editions
+        found = read_editions(self.query, self.path)
+        self._provenances = {(one.number, kind): one.provenance_of(kind) for one in found for kind in KINDS}
+        return found
 
 
 def _station_key(row: Row) -> tuple[object, ...]:

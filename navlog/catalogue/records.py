@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
 from navlog.catalogue.nearness import SAME_PLACE_NM, apart_nm
-from navlog.nav.airac import of_earlier_cycle
-from navlog.nav.chart import STATION_KINDS, Airport, Bearing, Fix, Position, Provenance, Source, Station, StationKind
+from navlog.nav.chart import STATION_KINDS, Airport, Bearing, Fix, Position, Provenance, Station, StationKind
 from navlog.nav.sectors import Sector
 
 if TYPE_CHECKING:
@@ -59,22 +57,6 @@ def text(value: object) -> str | None:
 def _position_of(row: Row) -> Position:
     """The row's position."""
     return Position(row["latitude"], row["longitude"])
-
-
-EDITIONS = """
-    SELECT *, (SELECT min(holding.effective) FROM holding WHERE holding.edition = edition.id) AS oldest
-    FROM edition ORDER BY effective, id
-"""
-"""Every edition with the date of its oldest file, where that is known: the rows that `provenance` reads."""
-
-
-def provenance(row: Row) -> Provenance:
-    """Where an edition's rows come from, by its own row."""
-    effective, expires, oldest = (
-        date.fromisoformat(row[name]) if row[name] else None for name in ("effective", "expires", "oldest")
-    )
-    mixed = of_earlier_cycle(oldest, effective) if oldest and effective else None
-    return Provenance(Source(row["source"]), row["cycle"], effective, expires, bool(row["verified"]), mixed)
 
 
 def station(row: Row, provenance: Provenance, sectors: Iterable[Row], remarks: Iterable[Row]) -> Station:

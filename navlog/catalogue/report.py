@@ -25,7 +25,7 @@ class Rejection(Struct, frozen=True):
 
 
 class FileReport(Struct, frozen=True):
-    """One file read: `kind` says what its rows are, `rows` how many the catalogue took.
+    """One file read: `kind` says what its rows are, `rows` how many the catalogue took, `provenance` its own cycle.
 
     `rejected` counts every row refused; `rejections` lists the first of them, at most 1,000. `before` is how
     many rows of the kind the same source and cycle had, None where it had none. A file without a row to take

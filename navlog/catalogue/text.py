@@ -55,7 +55,15 @@ def info_lines(editions: Iterable[Edition], sources: Sequence[Provenance], day: 
     known = tuple(editions)
     holdings = [holding for edition in known for holding in edition.holdings]
     counts = iter(
-        columns([(KINDS[one.kind], str(one.rows), _holding_text(one)) for one in holdings], "lrl", indent="  ")
+        columns(
+            [
+                (KINDS[one.kind], str(one.rows), _holding_text(one, edition.provenance.effective))
+                for edition in known
+                for one in edition.holdings
+            ],
+            "lrl",
+            indent="  ",
+        )
     )
     for edition in known:
         yield source_text(edition.provenance) + use_text(edition.provenance, sources, day)
@@ -67,9 +75,11 @@ def info_lines(editions: Iterable[Edition], sources: Sequence[Provenance], day: 
         yield f"nothing is known of: {', '.join(missing)}"
 
 
-def _holding_text(holding: Holding) -> str:
+def _holding_text(holding: Holding, newest: date | None) -> str:
+    """The file, with its own date where the edition has a later one."""
     rejected = f", {holding.rejected} rejected" if holding.rejected else ""
-    return f"{holding.file}{rejected}"
+    dated = f", of {holding.effective}" if holding.effective not in (None, newest) else ""
+    return f"{holding.file}{dated}{rejected}"
 
 
 def use_text(provenance: Provenance, sources: Sequence[Provenance], day: date) -> str:

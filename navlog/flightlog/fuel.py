@@ -14,7 +14,7 @@ from typing import TypeVar
 from msgspec import Struct
 
 from navlog.flightlog.performance import air_at, cruise, fuel_in_time
-from navlog.flightlog.records import Conditions, Diversion, Fuel, Leg, Log, Passage, Phase, Unknown
+from navlog.flightlog.records import Conditions, Diversion, Fuel, Leg, Log, Passage, Phase, Run, Unknown
 from navlog.nav.chart import Position
 from navlog.nav.figures import down, up
 from navlog.nav.record import changed
@@ -89,9 +89,14 @@ def after(start: datetime | None, elapsed_min: float | None) -> datetime | None:
     return None if start is None or elapsed_min is None else start + timedelta(minutes=elapsed_min)
 
 
-def fuel_summary(route: Route, conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple[Log, ...]) -> Fuel:
-    """The fuel of the flight since the last take-off with fuel taken, and of each filling before it."""
-    burn, flown = _reserve_burn_per_h(legs, conditions), _Flown(route.request, conditions, legs, alternates)
+def fuel_summary(
+    route: Route, conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple[Log, ...], behind: tuple[Run, ...]
+) -> Fuel:
+    """The fuel of the flight since the last take-off with fuel taken, and of each filling before it.
+
+    `behind` is what of the same flight is flown before these legs.
+    """
+    burn, flown = _reserve_burn_per_h((*behind, *legs), conditions), _Flown(route.request, conditions, legs, alternates)
     *earlier, last = (
         _account(flown, burn, filling, *filled) for filling, filled in enumerate(_filled(conditions, legs))
     )
@@ -225,6 +230,8 @@ def _diversions(flown: _Flown, burn_per_h: float | None, filling: int) -> Iterat
 
 def _landings(flown: _Flown, burn_per_h: float | None, tank: tuple[Leg, ...]) -> Iterator[Diversion]:
     """The landings on one filling of the tanks before its last, each an end of its own with a reserve of its own."""
+    if not [leg for leg in tank[:-1] if leg.lands]:
+        return
     used: float | None = 0.0
     for leg in tank[:-1]:
         used = total(used, leg.fuel_used)
@@ -354,16 +361,16 @@ def printed_margin(fuel: Fuel, step: float) -> int | None:
     return down(fuel.on_board, step) - sum(known)
 
 
-def _reserve_burn_per_h(legs: tuple[Leg, ...], conditions: Conditions) -> float | None:
-    """The burn of normal cruise: as stated, else that of the last cruise leg, else the table's at the top reached."""
+def _reserve_burn_per_h(flown: tuple[Run, ...], conditions: Conditions) -> float | None:
+    """The burn of normal cruise: as stated, else that of the last cruise flown, else the table's at the top reached."""
     if conditions.burn_per_h is not None:
         return conditions.burn_per_h
     # The last cruise is nearest to the conditions in which a reserve would be flown (91.151: `normal cruising speed`).
-    for leg in reversed(legs):
-        if leg.phase is Phase.CRUISE and leg.time_min and leg.fuel_used is not None:
-            return leg.fuel_used / leg.time_min * 60.0
-    stretch = legs[-1].stretch
-    top_ft = max(leg.end_altitude_ft for leg in legs)
+    for one in reversed(flown):
+        if one.phase is Phase.CRUISE and one.time_min and one.fuel_used is not None:
+            return one.fuel_used / one.time_min * 60.0
+    stretch = flown[-1].stretch
+    top_ft = max(one.end_altitude_ft for one in flown)
     air = air_at(conditions, stretch.end.position, top_ft)
     going = cruise(conditions, air, stretch.tas_kt)
     return going.burn_per_h if going is not None else None

@@ -285,13 +285,19 @@ def _volume_nm(one: Identification, altitude_ft: float, ground_ft: float) -> flo
 
 def _unknowns(marks: tuple[Mark, ...]) -> tuple[Unknown, ...]:
     """Why figures of the marks are not known, by JSON key."""
+    silent: list[Mark] = []
+    uncut = False
+    for mark in marks:
+        if mark.dme_nm is None and mark.by.kind is _DME:
+            silent.append(mark)
+        if mark.cut_deg is None:
+            uncut = True
     found: list[Unknown] = []
-    silent = [mark for mark in marks if mark.dme_nm is None and mark.by.kind is _DME]
     if silent:
         why = "the station's elevation is not known"
         keys = ("identified_by.dme_nm", "marks.dme_nm") if silent[0] is marks[0] else ("marks.dme_nm",)
         found += [Unknown(key, why) for key in keys]
-    if [mark for mark in marks if mark.cut_deg is None]:
+    if uncut:
         why = "over the station, or no positions, true course or declination of the station"
         found.append(Unknown("marks.cut_deg", why))
     return tuple(found)

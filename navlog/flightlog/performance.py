@@ -10,6 +10,7 @@ from navlog.flightlog.altitudes import STANDARD_FROM_FT, below, pressure_ft
 from navlog.flightlog.records import Conditions, Phase
 from navlog.nav.chart import Position
 from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.record import changed
 from navlog.nav.wind import Wind, at_place
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ class Air(Struct, frozen=True):
     beyond_ft: float
 
 
-class _Going(Struct, frozen=True):
+class Going(Struct, frozen=True):
     """True airspeed, burn in the log's unit an hour, and rate of climb or descent; None where not known."""
 
     tas_kt: float
@@ -72,7 +73,7 @@ def wind_height_ft(conditions: Conditions, altitude_ft: float) -> float:
     return altitude_ft if below(standard_ft, STANDARD_FROM_FT) else standard_ft
 
 
-def cruise(conditions: Conditions, air: Air, stated_tas_kt: float | None) -> _Going | None:
+def cruise(conditions: Conditions, air: Air, stated_tas_kt: float | None) -> Going | None:
     """The cruise: stated speed and burn before the aircraft's; None where no speed is known.
 
     Raises an `outside-table` problem where the aircraft file ends before this height or temperature.
@@ -80,12 +81,20 @@ def cruise(conditions: Conditions, air: Air, stated_tas_kt: float | None) -> _Go
     table = conditions.aircraft.cruise if conditions.aircraft is not None else None
     # All is stated: the book is not asked, so a level above its last row is no problem.
     if table is None or (stated_tas_kt is not None and conditions.burn_per_h is not None):
-        return None if stated_tas_kt is None else _Going(stated_tas_kt, conditions.burn_per_h)
+        return None if stated_tas_kt is None else Going(stated_tas_kt, conditions.burn_per_h)
     book = table.at(air.pressure_altitude_ft, air.temperature_c)
     burn = conditions.burn_per_h
     if burn is None and book.burn_per_h is not None:
         burn = book.burn_per_h * conditions.aircraft_unit
-    return _Going(stated_tas_kt if stated_tas_kt is not None else book.tas_kt, burn)
+    return Going(stated_tas_kt if stated_tas_kt is not None else book.tas_kt, burn)
+
+
+def with_cruise_beyond(conditions: Conditions, by_ft: float, by_c: float = 0.0) -> Conditions:
+    """The conditions in which the cruise table holds its end rows so much farther in height and temperature."""
+    aircraft = conditions.aircraft
+    if aircraft is None:
+        return conditions
+    return changed(conditions, aircraft=changed(aircraft, cruise=aircraft.cruise.held_beyond(by_ft, by_c)))
 
 
 def vertical_table(conditions: Conditions, phase: Phase) -> PhaseTable | None:
@@ -95,7 +104,7 @@ def vertical_table(conditions: Conditions, phase: Phase) -> PhaseTable | None:
     return conditions.aircraft.climb if phase is Phase.CLIMB else conditions.aircraft.descent
 
 
-def vertical(conditions: Conditions, table: PhaseTable, air: Air, rise_ft: float) -> _Going:
+def vertical(conditions: Conditions, table: PhaseTable, air: Air, rise_ft: float) -> Going:
     """Climb or descent by a little height in the air of its middle.
 
     Raises a problem where the table ends before it, or the aeroplane no longer climbs.
@@ -110,7 +119,7 @@ def vertical(conditions: Conditions, table: PhaseTable, air: Air, rise_ft: float
             hint="plan a lower level",
         )
     burn = None if book.burn_per_h is None else book.burn_per_h * conditions.aircraft_unit
-    return _Going(book.tas_kt, burn, book.rate_ft_per_min)
+    return Going(book.tas_kt, burn, book.rate_ft_per_min)
 
 
 def fuel_in_time(minutes: float, burn_per_h: float | None) -> float | None:

@@ -78,15 +78,20 @@ def plan(route: Route, conditions: Conditions | None = None) -> Log:
     Raises NavlogError where the stated fuel or wind cannot be counted, or the aircraft file does not cover
     a height or temperature flown.
     """
-    given = conditions if conditions is not None else conditions_of(route)
+    return _planned_after((), route, conditions if conditions is not None else conditions_of(route))
+
+
+def _planned_after(behind: tuple[Run, ...], route: Route, conditions: Conditions) -> Log:
+    """The log of a route that is flown after other runs, as a way to an alternate is; raises as `plan` does."""
     try:
-        return _log_of(route, given, legs(with_holds(route, runs(profile.steps(route, given)), given), given))
+        flown = legs(with_holds(route, runs(profile.steps(route, conditions)), conditions), conditions)
+        return _log_of(route, conditions, flown, behind)
     except NavlogError as error:
-        raise placed_at_level(error, given, route.request) from None
+        raise placed_at_level(error, conditions, route.request) from None
 
 
-def _log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log:
-    """The log that legs make up: totals, fuel and alternates beside them."""
+def _log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...], behind: tuple[Run, ...]) -> Log:
+    """The log that legs make up: totals, fuel and alternates beside them; `behind` is flown before them."""
     times = [leg.time_min for leg in flown]
     totals = Totals(
         distance_nm=sum([leg.distance_nm for leg in flown]),
@@ -95,10 +100,11 @@ def _log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log
     )
     alternates = tuple(
         # Planned before the account, which needs their fuel; they get their own account from it afterwards.
-        changed(plan(way, _beside(way, conditions, begun)), begun=begun)
+        changed(_planned_after((*behind, *flown), way, _beside(way, conditions, begun)), begun=begun)
         for way, begun in zip(route.alternates, _begun_at(route, conditions, flown), strict=True)
     )
-    fuel, ground_ft = fuel_summary(route, conditions, flown, alternates), lowland_ft(route.points, flown)
+    fuel = fuel_summary(route, conditions, flown, alternates, behind)
+    ground_ft = lowland_ft(route.points, flown)
     whole = tuple(
         [
             changed(
@@ -235,7 +241,8 @@ def plan_rest(route: Route, conditions: Conditions, passed: Leg) -> Log | None:
             return None
         first, *others = legs(flown[behind:], conditions)
         ahead = (changed(first, start=passed.end), *others)
-        return _log_of(route, conditions, tuple(changed(leg, number=leg.number + behind) for leg in ahead))
+        numbered = tuple(changed(leg, number=leg.number + behind) for leg in ahead)
+        return _log_of(route, conditions, numbered, flown[:behind])
     except NavlogError as error:
         raise placed_at_level(error, conditions, route.request) from None
 

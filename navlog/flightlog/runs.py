@@ -128,13 +128,18 @@ def grouped(steps: Iterable[Step]) -> list[tuple[Step, ...]]:
 
     Level flight too short for a leg goes with the climb before it or the descent behind it on the same piece.
     """
+    pieced: list[list[Step]] = []
+    for step in steps:
+        # By identity: two pieces may be equal where a flight goes round the same way twice.
+        if pieced and pieced[-1][0].piece is step.piece:
+            pieced[-1].append(step)
+        else:
+            pieced.append([step])
     found: list[tuple[Step, ...]] = []
-    # By identity: two pieces may be equal where a flight goes round the same way twice.
-    for _, pieced in groupby(steps, key=lambda step: id(step.piece)):
-        some = tuple(pieced)
+    for some in pieced:
         # What is flown in one step, as nearly every piece in cruise, has no neighbour to go with.
         if len(some) == 1:
-            found.append(some)
+            found.append((some[0],))
         else:
             found.extend(_merged([tuple(group) for _, group in groupby(some, key=lambda step: step.phase)]))
     return found

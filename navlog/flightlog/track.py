@@ -10,8 +10,9 @@ from navlog.nav import earth
 from navlog.nav.angles import normalize_deg
 from navlog.nav.chart import Position
 from navlog.nav.guidance import track_true_deg
+from navlog.nav.lines import Along
 from navlog.nav.magnetism import VariationAlong, variation_deg
-from navlog.resolve.route import Along, GuidedPart, Stretch
+from navlog.resolve.route import GuidedPart, Stretch
 
 CLOSE_NM = 1e-9
 """Distances from take-off are sums of floats; nearer than this is the same place."""

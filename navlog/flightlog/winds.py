@@ -33,7 +33,7 @@ def stated_columns(route: Route) -> tuple[tuple[WindColumn, ...], tuple[str, ...
     turned: list[str] = []
     for statement, place in zip(route.request.winds, route.wind_places, strict=True):
         shift_deg = 0.0
-        if any(level.magnetic for level in statement.levels):
+        if [level for level in statement.levels if level.magnetic]:
             shift_deg, said = _magnetic_shift(route, statement, place)
             turned.append(said)
         name = statement.place.text if statement.place is not None else None

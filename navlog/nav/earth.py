@@ -9,7 +9,7 @@ for input that has no answer end here.
 from __future__ import annotations
 
 import math
-from functools import cache, lru_cache
+from functools import cache
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -17,6 +17,7 @@ from msgspec import Struct
 from navlog.nav.angles import difference_deg, normalize_deg, sin_cos_deg
 from navlog.nav.chart import Position
 from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.remembered import Remembered
 from navlog.nav.units import NAUTICAL_MILE_M
 
 if TYPE_CHECKING:
@@ -58,7 +59,7 @@ def inverse(start: Position, end: Position) -> Inverse:
 
     Raises a `coincident-points` problem for points nearer than 0.001 NM, between which there is no course.
     """
-    return _apart(_line(start, end))
+    return _apart(_LINES[start, end])
 
 
 def inverse_once(start: Position, end: Position) -> Inverse:
@@ -78,7 +79,7 @@ def _apart(line: Inverse) -> Inverse:
 
 def distance_nm(start: Position, end: Position) -> float:
     """The length of the geodesic between two points, 0 at the same place."""
-    return _line(start, end).distance_nm
+    return _DISTANCES_NM[start, end]
 
 
 def direct(start: Position, course_deg: float, distance_nm: float) -> Position:
@@ -86,13 +87,16 @@ def direct(start: Position, course_deg: float, distance_nm: float) -> Position:
     return travel(start, course_deg, distance_nm)[0]
 
 
-@lru_cache(maxsize=_REMEMBERED)
 def point_along(start: Position, end: Position, distance_nm: float) -> tuple[Position, float]:
     """The place `distance_nm` from `start` on the way to `end`, and the course flown there.
 
     Negative distances lie before the start and large ones beyond the end. Raises `coincident-points`.
     """
-    return travel(start, inverse(start, end).course_deg, distance_nm)
+    return _PLACES[start, end, distance_nm]
+
+
+def _point_along(start: Position, end: Position, distance_nm: float) -> tuple[Position, float]:
+    return travel(start, inverse_once(start, end).course_deg, distance_nm)
 
 
 def offset(start: Position, end: Position, place: Position) -> tuple[float, float]:
@@ -106,7 +110,7 @@ def offset(start: Position, end: Position, place: Position) -> tuple[float, floa
     # Each pass shrinks the miss some hundred times: 3 passes within 100 NM, 6 within 3,000 (measured).
     for _ in range(20):
         here, there_deg = travel(start, course_deg, along_nm)
-        seen = _line(here, place)
+        seen = measured(here, place)
         sine, cosine = sin_cos_deg(seen.course_deg - there_deg)
         away = seen.distance_nm / _EARTH_RADIUS_NM
         # Napier's rule for the foot of the perpendicular on a sphere: near enough to close in on the geodesic's.
@@ -128,7 +132,7 @@ def crossing(first: Position, first_course_deg: float, second: Position, second_
     500 NM of each. Otherwise raises a `no-crossing` problem that says why not.
     """
     _check_finite(first_course_deg, second_course_deg)
-    if _line(first, second).distance_nm < COINCIDENT_NM:
+    if measured(first, second).distance_nm < COINCIDENT_NM:
         raise _no_crossing("both radials start from the same place")
     ahead_nm = _spherical_crossing(first, first_course_deg, second, second_course_deg)
     for _ in range(20):
@@ -137,7 +141,7 @@ def crossing(first: Position, first_course_deg: float, second: Position, second_
             break
         on_first, first_there_deg = travel(first, first_course_deg, ahead_nm[0])
         on_second, second_there_deg = travel(second, second_course_deg, ahead_nm[1])
-        gap = _line(on_first, on_second)
+        gap = measured(on_first, on_second)
         # The second course is carried back along the gap, so that meridians may converge near a pole.
         second_there_deg += gap.course_deg - gap.end_course_deg
         if gap.distance_nm < _CLOSED_NM:
@@ -233,7 +237,13 @@ def measured(start: Position, end: Position) -> Inverse:
     return Inverse(distance_m / NAUTICAL_MILE_M, normalize_deg(course_deg), normalize_deg(end_course_deg))
 
 
-_line = lru_cache(maxsize=_REMEMBERED)(measured)
+def _distance_nm(start: Position, end: Position) -> float:
+    return measured(start, end).distance_nm
+
+
+_LINES: Remembered[tuple[Position, Position], Inverse] = Remembered(measured, _REMEMBERED)
+_DISTANCES_NM: Remembered[tuple[Position, Position], float] = Remembered(_distance_nm, _REMEMBERED)
+_PLACES: Remembered[tuple[Position, Position, float], tuple[Position, float]] = Remembered(_point_along, _REMEMBERED)
 
 
 def travel(start: Position, course_deg: float, distance_nm: float) -> tuple[Position, float]:

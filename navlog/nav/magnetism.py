@@ -12,7 +12,7 @@ import threading
 from datetime import date
 from functools import lru_cache
 from importlib import import_module
-from math import degrees
+from math import atan2, degrees, hypot
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -50,6 +50,26 @@ class _Variation(Struct, frozen=True):
     model: str
 
 
+class MagneticField(Struct, frozen=True, cache_hash=True, gc=False, array_like=True):
+    """A model's horizontal field at a place at mean sea level, of which each day of that model follows.
+
+    North and east in nT as the model's first year begins, and by how much they change a year: evenly within a model.
+    """
+
+    model_year: int
+    north_nt: float
+    east_nt: float
+    north_nt_a_year: float
+    east_nt_a_year: float
+
+    def declination_and_zone(self, day: date) -> tuple[float, str | None]:
+        """What `declination_and_zone` finds at the place on a day of the model."""
+        years = _decimal_year(day) - self.model_year
+        north_nt = self.north_nt + years * self.north_nt_a_year
+        east_nt = self.east_nt + years * self.east_nt_a_year
+        return degrees(atan2(east_nt, north_nt)), _zone(hypot(north_nt, east_nt))
+
+
 class _ThreadModels(threading.local):
     """The models that one thread has loaded: an instance keeps its work in progress in itself."""
 
@@ -77,16 +97,25 @@ def variation(position: Position, day: date) -> _Variation:
     return _variation_at(position, _first_year(day), _decimal_year(day))
 
 
-def variation_deg(position: Position, day: date) -> float:
-    """`variation(position, day).declination_deg` alone, at half the cost."""
-    return declination_and_zone(position, day)[0]
+def variation_deg(position: Position, day: date, field: MagneticField | None = None) -> float:
+    """`variation(position, day).declination_deg` alone, at half the cost; of the field there where it is known."""
+    return declination_and_zone(position, day, field)[0]
+
+
+def field_at(position: Position, day: date) -> MagneticField:
+    """The field at a place by the model in force on a day; raises a `no-magnetic-model` problem."""
+    year = _first_year(day)
+    first, last = (_evaluate(position, year, float(year + years)) for years in (0, _MODEL_YEARS))
+    return MagneticField(year, first.x, first.y, (last.x - first.x) / _MODEL_YEARS, (last.y - first.y) / _MODEL_YEARS)
 
 
 @lru_cache(maxsize=16384)
-def declination_and_zone(position: Position, day: date) -> tuple[float, str | None]:
-    """`declination_deg` and `zone` of `variation(position, day)`, at half the cost."""
+def declination_and_zone(position: Position, day: date, field: MagneticField | None = None) -> tuple[float, str | None]:
+    """`declination_deg` and `zone` of `variation(position, day)`, at half the cost; a known field's at a tenth."""
+    if field is not None and field.model_year == _first_year(day):
+        return field.declination_and_zone(day)
     now = _evaluate(position, _first_year(day), _decimal_year(day))
-    return now.d, _zone(now)
+    return now.d, _zone(now.h)
 
 
 class VariationAlong(Struct, frozen=True, gc=False):
@@ -100,21 +129,24 @@ class VariationAlong(Struct, frozen=True, gc=False):
     middle: Position
     end: Position
     day: date
+    start_field: MagneticField | None = None
+    middle_field: MagneticField | None = None
+    end_field: MagneticField | None = None
 
     @property
     def start_deg(self) -> float:
         """The variation at the start, degrees."""
-        return variation_deg(self.start, self.day)
+        return variation_deg(self.start, self.day, self.start_field)
 
     @property
     def middle_deg(self) -> float:
         """The variation in the middle, degrees."""
-        return variation_deg(self.middle, self.day)
+        return variation_deg(self.middle, self.day, self.middle_field)
 
     @property
     def end_deg(self) -> float:
         """The variation at the end, degrees."""
-        return variation_deg(self.end, self.day)
+        return variation_deg(self.end, self.day, self.end_field)
 
     @property
     def bends(self) -> bool:
@@ -141,13 +173,14 @@ def _variation_at(position: Position, model_year: int, decimal_year: float, *, h
         change_deg_per_year=degrees(turning),
         # Near the magnetic poles the published formula, a share of 1 / h, grows without bound.
         uncertainty_deg=None if model_year < 2015 else min(180.0, now.calculate_uncertainty().d),
-        zone=_zone(now),
+        zone=_zone(now.h),
         model=f"WMM{_MODELS[model_year]}",
     )
 
 
-def _zone(now: GeoMagResult) -> str | None:
-    return "blackout" if now.in_blackout_zone else "caution" if now.in_caution_zone else None
+def _zone(horizontal_nt: float) -> str | None:
+    """Where a compass fails; the limits are those published with the model."""
+    return "blackout" if horizontal_nt < 2_000.0 else "caution" if horizontal_nt < 6_000.0 else None
 
 
 def _first_year(day: date) -> int:
@@ -162,6 +195,7 @@ def _first_year(day: date) -> int:
     return day.year - day.year % _MODEL_YEARS
 
 
+@lru_cache(maxsize=512)
 def _decimal_year(day: date) -> float:
     """The day's beginning as a year and the part of it that has passed."""
     first, following = date(day.year, 1, 1), date(day.year + 1, 1, 1)

@@ -35,7 +35,7 @@ class Obstacles(Struct, frozen=True):
 
 _PLACE_FT = {"1": 20.0, "2": 50.0, "3": 100.0, "4": 250.0, "5": 500.0, "6": 1000.0}
 _TOP_FT = {"A": 3.0, "B": 10.0, "C": 20.0, "D": 50.0, "E": 125.0, "F": 250.0, "G": 500.0, "H": 1000.0}
-"""Accuracy codes of the FAA's Digital Obstacle File (its README, from memory); I is a top of unknown accuracy."""
+"""Accuracy codes of the FAA's Digital Obstacle File, as public readers of it repeat its README; I is unknown."""
 
 WIDEST_NM = 1.0
 """The farthest that any obstacle may be off."""
@@ -67,5 +67,6 @@ def highest_obstacle(obstacles: Iterable[Obstacle], corridor: Corridor, *, as_pl
         if place is not None:
             where = place.along_nm, place.aside_nm, place.away_nm
             name = f"{obstacle.kind} {obstacle.ident}"
-            best = Spot(obstacle.position, obstacle.top_ft, obstacle.top_tolerance_ft, *where, name, built=True)
+            up_ft = obstacle.top_tolerance_ft
+            best = Spot(obstacle.position, obstacle.top_ft, up_ft, *where, name, built=True, unsure=up_ft is None)
     return best

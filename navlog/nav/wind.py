@@ -107,11 +107,11 @@ def triangle(*, true_course_deg: float, tas_kt: float, wind: Wind) -> Triangle:
         raise problem_error("bad-value", "a wind triangle needs a course and a true airspeed above 0 kt")
     sine, cosine = sin_cos_deg(wind.from_true_deg - true_course_deg)
     crosswind_kt, headwind_kt = wind.speed_kt * sine, wind.speed_kt * cosine
-    known = (normalize_deg(true_course_deg), tas_kt, wind, crosswind_kt, headwind_kt)
+    course_deg = normalize_deg(true_course_deg)
     # The sine of the correction would be over 1: the aeroplane drifts off whatever it heads.
     if abs(crosswind_kt) > tas_kt:
         why = f"the crosswind of {abs(crosswind_kt):.0f} kt is more than the TAS of {tas_kt:.0f} kt"
-        return Triangle(*known, None, None, None, why)
+        return Triangle(course_deg, tas_kt, wind, crosswind_kt, headwind_kt, None, None, None, why)
     # TAS x cos(correction), in a form that keeps its digits when the crosswind nearly equals the TAS.
     ahead_kt = sqrt((tas_kt - crosswind_kt) * (tas_kt + crosswind_kt))
     if ahead_kt - headwind_kt < _STANDING_KT:
@@ -119,10 +119,11 @@ def triangle(*, true_course_deg: float, tas_kt: float, wind: Wind) -> Triangle:
         blows = "headwind" if headwind_kt >= 0.5 else "crosswind"
         worth_kt = headwind_kt if headwind_kt >= 0.5 else abs(crosswind_kt)
         why = f"the {blows} of {worth_kt:.0f} kt leaves no groundspeed at a TAS of {tas_kt:.0f} kt"
-        return Triangle(*known, None, None, None, why)
+        return Triangle(course_deg, tas_kt, wind, crosswind_kt, headwind_kt, None, None, None, why)
     correction_deg = degrees(asin(crosswind_kt / tas_kt))
     heading_deg = normalize_deg(true_course_deg + correction_deg)
-    return Triangle(*known, correction_deg, heading_deg, ahead_kt - headwind_kt)
+    groundspeed_kt = ahead_kt - headwind_kt
+    return Triangle(course_deg, tas_kt, wind, crosswind_kt, headwind_kt, correction_deg, heading_deg, groundspeed_kt)
 
 
 def wind_from_track(*, true_heading_deg: float, tas_kt: float, true_track_deg: float, groundspeed_kt: float) -> Wind:

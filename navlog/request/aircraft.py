@@ -10,6 +10,7 @@ from msgspec import Struct
 from navlog.nav.angles import difference_deg, normalize_deg
 from navlog.nav.atmosphere import standard_temperature_c, tas_from_cas_kt
 from navlog.nav.problems import NavlogError, Problem
+from navlog.nav.record import changed
 from navlog.nav.units import Amount
 
 # A high altimeter setting puts sea level at a negative pressure altitude (1050 hPa: about -1,000 ft).
@@ -143,6 +144,19 @@ class PhaseTable(Struct, frozen=True):
         # A specific range counts air miles, so it is divided into the true airspeed and not the groundspeed.
         burn = figures.burn_per_h if figures.range_nm is None else tas_kt / figures.range_nm
         return _Performance(tas_kt, burn, figures.rate_ft_per_min)
+
+    def held_beyond(self, by_ft: float, by_c: float = 0.0) -> PhaseTable:
+        """The table with the figures of its ends held so much farther in height and in temperature."""
+        found = self
+        if self.altitudes_ft:
+            low, *_, high = self.altitudes_ft
+            rows = (self.rows[0], *self.rows, self.rows[-1])
+            found = changed(found, altitudes_ft=(low - by_ft, *self.altitudes_ft, high + by_ft), rows=rows)
+        if self.temperatures_c and by_c:
+            cold, *_, warm = self.temperatures_c
+            wider = tuple((row[0], *row, row[-1]) for row in found.rows)
+            found = changed(found, temperatures_c=(cold - by_c, *self.temperatures_c, warm + by_c), rows=wider)
+        return found
 
     def _temperature_unit(self) -> str:
         return "C from standard" if self.by_isa_deviation else "C"

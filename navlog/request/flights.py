@@ -158,7 +158,7 @@ def _flight(
         line=block.span.line,
         digest=digest,
         definitions=Definitions(**defined),
-        pasted=any(one.keyword == "route" and one.span.file == ROUTE_OPTION for one in statements),
+        pasted=bool([one for one in statements if one.keyword == "route" and one.span.file == ROUTE_OPTION]),
         # Reversed, so that of several statements of a keyword the first is pointed at.
         spans={statement.keyword: statement.span for statement in reversed(statements)},
         **asked,

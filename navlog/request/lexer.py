@@ -139,7 +139,9 @@ def _end_of_quoted(text: str, start: int) -> int:
 def _end_of_word(text: str, start: int) -> int:
     stop = text.find(" ", start)
     word = text[start:] if stop < 0 else text[start:stop]
-    return start + len(word.partition("\t")[0].partition("#")[0])
+    if "\t" in word or "#" in word:
+        word = word.partition("\t")[0].partition("#")[0]
+    return start + len(word)
 
 
 def _character_problems(text: str, number: int, file: str, words: list[Word]) -> list[Problem]:

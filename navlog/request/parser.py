@@ -124,8 +124,11 @@ class _Parser:
 
     def _close(self) -> None:
         """Reads the statement that the pending lines make up."""
-        words = tuple(word for line in self._pending for word in line.words)
-        problems = [problem for line in self._pending for problem in line.problems]
+        words: tuple[Word, ...] = ()
+        problems: list[Problem] = []
+        for line in self._pending:
+            words += line.words
+            problems += line.problems
         if words:
             # Read as what was meant, so that one slip in a keyword doesn't hide the slips behind it.
             keyword = changed(words[0], text=self._meant)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from navlog.request.records import BrokenFlight, FlightPlans, Name, Request
 
 
@@ -28,7 +26,7 @@ def unwritten(plans: FlightPlans) -> tuple[Name, ...]:
     return tuple(name for name in asked.values() if name.ident not in written)
 
 
-def route_words(request: Request) -> Iterator[str]:
+def route_words(request: Request) -> list[str]:
     """The identifiers of the route line and of the ways to alternates, and what stands in place of one."""
     ways = (request.route, *((*((way.start,) if way.start else ()), *way.words) for way in request.alternates))
-    return (word.ident or word.text for way in ways for word in way)
+    return [word.ident or word.text for way in ways for word in way]

@@ -6,9 +6,11 @@ Appendix 2, item 15. Whether a bare identifier is a point or an airway, the reso
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from navlog.nav.angles import position_word_count, read_position
 from navlog.nav.chart import Position
-from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.problems import NavlogError, Span, problem_error
 from navlog.nav.record import changed
 from navlog.nav.spelling import suggestion
 from navlog.nav.units import (
@@ -31,6 +33,7 @@ _DIGITS = "0123456789"
 _CAPITALS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 _FEWEST_BEARING_DIGITS = 4
 _SHORTEST_POSITION = len("46N39W")
+_NOWHERE = Span("", 1)
 _CHANGE_HINT = "write speed and level, such as /N0110A075, or the level alone: /A075, /F085"
 
 
@@ -53,7 +56,7 @@ def read_route(cursor: Cursor) -> tuple[RouteWord, ...]:
         landed = False
         if len(words) > _MOST_WORDS:
             cursor.stop(cursor.words[0], "long-route", f"a route has at most {_MOST_WORDS:,} words", "share it out")
-    if sum(word.ident != "DCT" for word in words) < 2:
+    if len([word for word in words if word.ident != "DCT"]) < 2:
         cursor.stop(cursor.words[-1], "short-route", "a route has at least two points")
     for place, end in (("start", words[0]), ("end", words[-1])):
         # The resolver would look for a place of that name; here its meaning is known.
@@ -95,22 +98,28 @@ def _route_word(word: Word) -> RouteWord:
     """One word of a route, taken apart; raises a problem without a place for a word of no known form."""
     if word.quoted:
         raise problem_error("quoted-value", "a point does not stand in quotes", hint="write it without quotes")
-    point, slash, change = word.text.partition("/")
+    return changed(_taken_apart(word.text), span=word.span)
+
+
+@lru_cache(maxsize=4_096)
+def _taken_apart(text: str) -> RouteWord:
+    """A word of a route, wherever it stands: the flights of a library name the same points over and over."""
+    point, slash, change = text.partition("/")
     base, colon, qualifier = point.partition(":")
     if slash and not point:
         raise problem_error("bad-change", "a change stands alone", hint="glue it to its point: QEL/A055")
-    if base == "DCT" and point != word.text:
+    if base == "DCT" and point != text:
         raise problem_error("bad-change", "the change begins at a point", hint="write it after a point: QEL/A055")
     position, bearing = _compact_position(base), _bearing_distance(base)
     if position is not None:
         if colon:
             raise problem_error("bad-qualifier", f"the position `{base}` takes no qualifier")
-        taken = RouteWord(word.text, word.span, position=position)
+        taken = RouteWord(text, _NOWHERE, position=position)
     elif bearing is not None:
         ident, bearing_deg, distance_nm = bearing
-        taken = RouteWord(word.text, word.span, ident, bearing_deg=bearing_deg, distance_nm=distance_nm)
+        taken = RouteWord(text, _NOWHERE, ident, bearing_deg=bearing_deg, distance_nm=distance_nm)
     else:
-        taken = RouteWord(word.text, word.span, check_identifier(base))
+        taken = RouteWord(text, _NOWHERE, check_identifier(base))
     if colon:
         taken = _qualified(taken, qualifier)
     if slash:

@@ -17,7 +17,7 @@ from navlog.request.records import AlternateRequest, Name, Request, RouteWord, W
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
 from navlog.resolve.names import Names, kind_word
 from navlog.resolve.path import Hop, Stop, hops, with_shared_points
-from navlog.resolve.route import Namesake, Point, PointKind, Route, Stretch
+from navlog.resolve.route import Namesake, Point, PointKind, Route
 from navlog.resolve.stretches import Surveyor
 from navlog.resolve.survey import memory_for
 
@@ -90,7 +90,7 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
         points, stretches = Surveyor(changed(names, request=other), memory).stretches(other_path)
         alternates.append(changed(route, request=other, points=points, stretches=stretches))
     ways = (route, *alternates)
-    model = _magnetic_model(request, tuple(stretch for way in ways for stretch in way.stretches))
+    model = _magnetic_model(request, ways)
     route = changed(route, magnetic_model=model)
     if catalogue is not None:
         from navlog.resolve.published import differences, sources_used, with_published_minimums
@@ -307,8 +307,7 @@ def _wind_place(names: Names, statement: WindStatement) -> Position | None:
     return position
 
 
-def _magnetic_model(request: Request, stretches: tuple[Stretch, ...]) -> str | None:
+def _magnetic_model(request: Request, ways: tuple[Route, ...]) -> str | None:
     """The magnetic model behind the route's variation; None where no variation comes from a model."""
-    if all(stretch.variation_source != "model" for stretch in stretches):
-        return None
-    return model_for(request.day)
+    modelled = any(stretch.variation_source == "model" for way in ways for stretch in way.stretches)
+    return model_for(request.day) if modelled else None

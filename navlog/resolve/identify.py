@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from functools import lru_cache
 from math import cos, radians, sin
 
 from navlog.nav import earth
 from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.guidance import radial_deg, true_bearing_deg
+from navlog.nav.lines import REMEMBERED
 from navlog.nav.record import changed
+from navlog.nav.remembered import Remembered
 from navlog.request.records import Request
-from navlog.resolve.lines import REMEMBERED
 from navlog.resolve.makeup import bearings_from, made_up_distance_nm
 from navlog.resolve.route import Identification, MarkKind, Point, PointKind
 from navlog.resolve.sections import StationFinder
@@ -86,18 +86,18 @@ def other_candidates(
     point: Point, flown: Station | None, named: tuple[Identification, ...], known: Iterable[Station]
 ) -> Iterator[Identification]:
     """The radials of the flight's `known` stations within 80 NM that no make-up names."""
-    told = {one.station.ident for one in named if one.kind is _RADIAL}
-    if flown is not None:
-        # Its radial is the course flown, which tells nothing along it.
-        told.add(flown.ident)
+    # The radial of the station flown is the course, which tells nothing along it.
+    told = set() if flown is None else {flown.ident}
+    for one in named:
+        if one.kind is _RADIAL:
+            told.add(one.station.ident)
     for station in known:
         if station.kind is _VOR and station.ident not in told and _may_be_near(station, point.position):
-            found = _radial_at(station, point.position)
+            found = _RADIALS[station, point.position]
             if found is not None:
                 yield found
 
 
-@lru_cache(maxsize=REMEMBERED)
 def _radial_at(station: Station, position: Position | None) -> Identification | None:
     """The radial on which a place lies of a station within 80 NM; None of one farther off or of unknown position."""
     seen = _seen_from(station, position)
@@ -105,6 +105,9 @@ def _radial_at(station: Station, position: Position | None) -> Identification | 
     if seen is None or radial is None or seen.distance_nm > _FARTHEST_NM:
         return None
     return Identification(station, _RADIAL, radial, seen.distance_nm, seen.end_course_deg)
+
+
+_RADIALS: Remembered[tuple[Station, Position | None], Identification | None] = Remembered(_radial_at, REMEMBERED)
 
 
 def _of_station(point: Point, station: Station, *, dme: bool, flown: bool) -> Iterator[Identification]:

@@ -2,56 +2,28 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from math import cos, radians, sqrt
 
-from msgspec import Struct
-
-from navlog.nav import earth
 from navlog.nav.angles import difference_deg, normalize_deg
-from navlog.nav.chart import Bearing, Position, Segment
+from navlog.nav.chart import Bearing, Segment
 from navlog.nav.guidance import StatedDistance, track_true_deg
+from navlog.nav.lines import Along, Lines
 from navlog.nav.magnetism import VariationAlong, model_for
 from navlog.nav.problems import NavlogError, problem_error
-from navlog.nav.record import changed
 from navlog.request.records import Request, RouteWord
 from navlog.resolve.makeup import made_up_distance_nm, taken_from
-from navlog.resolve.route import Along, GuidedPart, Point
-
-REMEMBERED = 16_384
-"""More than a library of 10,000 flights over the United States asks for."""
-
-
-class _Geodesic(Struct, frozen=True, gc=False):
-    """The geodesic between two places: its length and its true courses at start, middle and end."""
-
-    distance_nm: float
-    middle: Position
-    true_course: Along
-
-
-@lru_cache(maxsize=REMEMBERED)
-def line_between(start: Position, end: Position) -> _Geodesic:
-    """The line between two places; raises a `coincident-points` problem where they are one."""
-    if (end.latitude_deg, end.longitude_deg) < (start.latitude_deg, start.longitude_deg):
-        # Both ways have one middle to the last bit, so that the magnetic model is asked there once.
-        back = line_between(end, start)
-        return changed(back, true_course=back.true_course.reversed())
-    found = earth.inverse_once(start, end)
-    # The middle of the line, since halfway between two latitudes and longitudes lies beside it.
-    middle, middle_deg = earth.travel(start, found.course_deg, found.distance_nm / 2.0)
-    return _Geodesic(found.distance_nm, middle, Along(found.course_deg, middle_deg, found.end_course_deg))
+from navlog.resolve.route import GuidedPart, Point
 
 
 def true_course(
-    segment: Segment | None, start: Point, end: Point, variation_deg: float | None
+    segment: Segment | None, start: Point, end: Point, variation_deg: float | None, lines: Lines
 ) -> tuple[Along | None, str]:
     """The geodesic's course at start, middle and end, and its source; the stated one where a position is missing.
 
     `variation_deg` is the flight's stated one, by which a stated magnetic course counts.
     """
     if start.position is not None and end.position is not None:
-        return line_between(start.position, end.position).true_course, "geodesic"
+        return lines.between(start.position, end.position).true_course, "geodesic"
     stated = segment.course if segment is not None else None
     if stated is not None:
         degrees, north = stated
@@ -63,7 +35,9 @@ def true_course(
     return None, "station north"
 
 
-def variation_along(start: Point, end: Point, request: Request) -> tuple[Along | VariationAlong | None, str]:
+def variation_along(
+    start: Point, end: Point, request: Request, lines: Lines
+) -> tuple[Along | VariationAlong | None, str]:
     """The file's variation, else the model's at start, middle and end, and its source; None without positions.
 
     Raises a `no-magnetic-model` problem for a day that no model covers.
@@ -74,11 +48,13 @@ def variation_along(start: Point, end: Point, request: Request) -> tuple[Along |
     if start.position is None or end.position is None:
         return None, "station"
     model_for(request.day)
-    middle = line_between(start.position, end.position).middle
-    return VariationAlong(start.position, middle, end.position, request.day), "model"
+    places = start.position, lines.between(start.position, end.position).middle, end.position
+    return VariationAlong(*places, request.day, *map(lines.field_at, places)), "model"
 
 
-def distance_between(segment: Segment | None, start: Point, end: Point, word: RouteWord) -> StatedDistance:
+def distance_between(
+    segment: Segment | None, start: Point, end: Point, word: RouteWord, lines: Lines
+) -> StatedDistance:
     """How far apart two points are, as charted and as computed.
 
     Raises NavlogError where neither is to be had, or the points are one place.
@@ -87,7 +63,7 @@ def distance_between(segment: Segment | None, start: Point, end: Point, word: Ro
     computed = defined = None
     if start.position is not None and end.position is not None:
         try:
-            computed = line_between(start.position, end.position).distance_nm
+            computed = lines.between(start.position, end.position).distance_nm
         except NavlogError:
             message = f"`{start.name}` and `{end.name}` are the same place"
             raise problem_error("zero-length-leg", message, span=word.span) from None

@@ -6,6 +6,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Protocol
 
 from navlog.nav.chart import Airport, Airway, Fix, Place, Position, Provenance, Station
+from navlog.nav.lines import Lines
 
 if TYPE_CHECKING:
     from navlog.nav.corridor import Corridor
@@ -15,6 +16,10 @@ if TYPE_CHECKING:
 
 class ChartLookup(Protocol):
     """Published stations, fixes, airports and airways as they hold on a day."""
+
+    @property
+    def lines(self) -> Lines:
+        """The lines between places, with what is known of them beforehand."""
 
     def stations(self, ident: str, day: date) -> tuple[Station, ...]:
         """Every station of that identifier."""
@@ -49,6 +54,11 @@ class ChartLookup(Protocol):
 
 class NoCatalogue:
     """No published data: a route file that defines its own stations needs none."""
+
+    @property
+    def lines(self) -> Lines:
+        """Nothing is known beforehand."""
+        return Lines()
 
     def stations(self, ident: str, day: date) -> tuple[Station, ...]:
         """No stations."""

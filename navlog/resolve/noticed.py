@@ -26,6 +26,7 @@ from navlog.nav.chart import (
     Station,
 )
 from navlog.nav.earth import COINCIDENT_NM, distance_nm, inverse
+from navlog.nav.lines import Lines
 from navlog.nav.notices import (
     CrossingMinimum,
     Effect,
@@ -97,6 +98,11 @@ class _ToldChart:
     def __init__(self, chart: ChartLookup, told: tuple[tuple[Notice, Effect], ...]) -> None:
         self._chart = chart
         self._told = told
+
+    @property
+    def lines(self) -> Lines:
+        """The lines between places, which no notice moves."""
+        return self._chart.lines
 
     def station(self, station: Station) -> Station:
         """A station with sectors added, and without a DME that is out."""

@@ -194,9 +194,9 @@ def place_on_airway(names: Names, airway: Airway, ident: str, word: RouteWord) -
     if airway.places:
         published = airway.places[airway.points.index(ident)]
         given = names.request.definitions
-        if isinstance(published, Station) and ident in given.stations:
+        if ident in given.stations and isinstance(published, Station):
             return given.stations[ident]
-        return unplaced(given.fixes[ident]) if isinstance(published, Fix) and ident in given.fixes else published
+        return unplaced(given.fixes[ident]) if ident in given.fixes and isinstance(published, Fix) else published
     found = [
         place
         for place in names.places(ident)
@@ -317,7 +317,9 @@ def limits(hop: Hop, end: Point) -> Limits:
 
 def turning_limits(without: Limits, hop: Hop, end: Point, before: Hop) -> Limits:
     """The limits of a hop with the minimum turning altitudes (MTA) for a flight that turns onto it off another."""
-    turning = tuple(_turning(hop, end, before))
+    if before.via == hop.via or before.segment is None:
+        return without
+    turning = tuple(_turning(hop, end, before.segment))
     if not turning:
         return without
     return changed(without, crossings_start=tuple(dict.fromkeys((*without.crossings_start, *turning))))
@@ -335,12 +337,10 @@ def _crossings_at(hop: Hop) -> Iterator[CrossingAltitude]:
                 yield crossing
 
 
-def _turning(hop: Hop, end: Point, before: Hop) -> Iterator[CrossingAltitude]:
-    """The MTAs for turning off the airway flown before onto this hop's."""
-    if before.via == hop.via or before.segment is None:
-        return
+def _turning(hop: Hop, end: Point, before: Segment) -> Iterator[CrossingAltitude]:
+    """The MTAs for turning off the segment flown before onto this hop, which another way leads along."""
     onto = hop.segment.end if hop.segment is not None else end.ident
-    for one in before.segment.crossings:
-        arrives = one.at == before.segment.end and one.coming_from in (before.segment.start, None)
+    for one in before.crossings:
+        arrives = one.at == before.end and one.coming_from in (before.start, None)
         if one.turning and arrives and one.toward in (onto, None):
             yield one

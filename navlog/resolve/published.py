@@ -229,7 +229,11 @@ def sources_used(names: Names, paths: tuple[tuple[Hop, ...], ...], ways: tuple[R
     A station counts that guides, marks a fix, defines one of the file's, has a wind or serves a receiver check. Most
     trusted first.
     """
+    sources = names.catalogue.sources(names.request.day)
     used = {place.provenance for path in paths for place in _places_on(path)}
+    # Where the points alone are of every source, nothing else adds one.
+    if used.issuperset(sources):
+        return sources
     for stretch in (one for way in ways for one in way.stretches):
         if stretch.airway is not None:
             used.add(stretch.airway.provenance)
@@ -243,13 +247,21 @@ def sources_used(names: Names, paths: tuple[tuple[Hop, ...], ...], ways: tuple[R
     used.update(one.provenance for way in ways for one in way.checkpoints)
     words = (statement.place for statement in names.request.winds)
     used.update(one for word in words if word is not None for one in _of_word(names, word))
-    return tuple(one for one in names.catalogue.sources(names.request.day) if one in used)
+    return tuple(_in_use(sources, used))
 
 
-def _places_on(path: tuple[Hop, ...]) -> Iterator[Place]:
+def _in_use(sources: Iterable[Provenance], used: set[Provenance]) -> Iterator[Provenance]:
+    """The sources of which something is used, each with the date of the oldest file that tells any of it."""
+    for source in sources:
+        own = [one for one in used if changed(one, oldest=source.oldest) == source]
+        if own:
+            yield changed(source, oldest=min((one.oldest for one in own if one.oldest is not None), default=None))
+
+
+def _places_on(path: tuple[Hop, ...]) -> list[Place]:
     """The stations, airports and fixes that a path passes."""
     stops = [hop.start for hop in path[:1]] + [hop.end for hop in path]
-    return (stop.place for stop in stops if stop.place is not None)
+    return [stop.place for stop in stops if stop.place is not None]
 
 
 def _of_definitions(names: Names, hop: Hop) -> Iterator[Provenance]:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 from msgspec.structs import force_setattr
 
-from navlog.nav.angles import difference_deg, normalize_deg, reciprocal_deg
+from navlog.nav.angles import difference_deg, normalize_deg
 from navlog.nav.chart import (
     Airway,
     Bearing,
@@ -25,6 +25,7 @@ from navlog.nav.chart import (
     Station,
 )
 from navlog.nav.guidance import Guidance, StatedDistance
+from navlog.nav.lines import Along
 from navlog.nav.magnetism import VariationAlong
 from navlog.nav.problems import Span
 from navlog.nav.sectors import Sector, first_reaching
@@ -204,18 +205,6 @@ class Limits(Struct, frozen=True, gc=False):
     def least_ft(self) -> float | None:
         """The MEA, or a MOCA over it; without an MEA the minimum stated or by terrain."""
         return self.minimum_ft if self.mea_ft is None else max(self.mea_ft, self.moca_ft or self.mea_ft)
-
-
-class Along(Struct, frozen=True, gc=False):
-    """A value at the start, middle and end of a stretch, degrees."""
-
-    start_deg: float
-    middle_deg: float
-    end_deg: float
-
-    def reversed(self) -> Along:
-        """The same course flown the other way."""
-        return Along(*map(reciprocal_deg, (self.end_deg, self.middle_deg, self.start_deg)))
 
 
 _MAKEUP_DIFFERS_DEG = 1.0

@@ -16,8 +16,8 @@ from msgspec import Struct
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import ChangeoverAt, Position, Segment, Source, Station
 from navlog.nav.guidance import Flag, Guidance, StatedRadial, radial_toward
+from navlog.nav.lines import Geodesic, line_between
 from navlog.nav.record import changed
-from navlog.resolve.lines import line_between
 from navlog.resolve.route import Changeover, ChangeoverKind, Facing, GuidedPart, Point
 
 BEND_DEG = 6.0
@@ -66,6 +66,7 @@ class Section(Struct, frozen=True):
     find_station: StationFinder
     levels_ft: tuple[float, ...] = ()
     source: Source = Source.FILE
+    line_between: Callable[[Position, Position], Geodesic] = line_between
 
     @property
     def along_nm(self) -> tuple[float, ...]:
@@ -161,8 +162,8 @@ def _geometric_turn_deg(section: Section, index: int) -> float:
     if before is None or here is None or after is None:
         return 0.0
     # The course on arrival, not at departure: a long geodesic turns by degrees of its own.
-    arriving_deg = line_between(before, here).true_course.end_deg
-    return difference_deg(line_between(here, after).true_course.start_deg, arriving_deg)
+    arriving_deg = section.line_between(before, here).true_course.end_deg
+    return difference_deg(section.line_between(here, after).true_course.start_deg, arriving_deg)
 
 
 def outbound_guidance(section: Section, first_bend: int) -> Guidance | None:
@@ -298,5 +299,7 @@ def cut(parts: tuple[GuidedPart, ...], start_nm: float, end_nm: float, length_nm
             # The very length, not a difference of sums: a leg ends its stretch by comparing with it.
             to_nm = length_nm if high == end_nm else high - start_nm
             changeover = part.changeover if high == part.end_nm else None
-            inside.append(changed(part, start_nm=low - start_nm, end_nm=to_nm, changeover=changeover))
+            # Most begin where the hop does: one nought for all of them.
+            from_nm = 0.0 if low == start_nm else low - start_nm
+            inside.append(changed(part, start_nm=from_nm, end_nm=to_nm, changeover=changeover))
     return tuple(inside)

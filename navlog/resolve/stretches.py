@@ -123,7 +123,7 @@ class Surveyor(Struct, frozen=True):
                 level = hop.start.word.level or level
                 tas_kt = hop.start.word.tas_kt or tas_kt
             try:
-                distance = distance_between(hop.segment, start, end, hop.end.word)
+                distance = distance_between(hop.segment, start, end, hop.end.word, self.names.catalogue.lines)
             except NavlogError as error:
                 self.names.problems.extend(error.problems)
             else:
@@ -163,8 +163,9 @@ class Surveyor(Struct, frozen=True):
 
     def surveyed_hop(self, draft: _Draft, parts: tuple[GuidedPart, ...]) -> Surveyed:
         """What is the same for all flights of one hop, guided by `parts`."""
-        course, course_source = true_course(draft.hop.segment, draft.start, draft.end, self.request.variation_deg)
-        variations, variation_source = variation_along(draft.start, draft.end, self.request)
+        request, lines = self.request, self.names.catalogue.lines
+        course, course_source = true_course(draft.hop.segment, draft.start, draft.end, request.variation_deg, lines)
+        variations, variation_source = variation_along(draft.start, draft.end, request, lines)
         flown = parts[-1].guidance.station if parts and parts[-1].guidance is not None else None
         within = limits(draft.hop, draft.end)
         return Surveyed(
@@ -193,12 +194,12 @@ class Surveyor(Struct, frozen=True):
         """The parts of each hop of a run along an airway, looked at from guiding station to guiding station."""
         from navlog.resolve.beyond import guide_airway
 
-        first = group[0]
+        first, lines = group[0], self.names.catalogue.lines
         low, high = first.hop.index, first.hop.index + len(group)
         start, end = self.extent(airway, low, high, group)
         points = [self.airway_point(airway, index, group, low) for index in range(start, end + 1)]
         lengths = [
-            distance_between(segment, one, other, first.hop.end.word).flown or 0.0
+            distance_between(segment, one, other, first.hop.end.word, lines).flown or 0.0
             for segment, (one, other) in zip(airway.segments[start:end], pairwise(points), strict=True)
         ]
         edges = [0, *(k for k in range(1, len(points) - 1) if self.guiding(points[k])), len(points) - 1]
@@ -219,6 +220,7 @@ class Surveyor(Struct, frozen=True):
                 self.find_station,
                 levels_ft[left:right],
                 airway.provenance.source,
+                lines.between,
             )
             guided.extend(guide_airway(section))
         return tuple(guided[low - start : high - start])
@@ -271,6 +273,7 @@ class Surveyor(Struct, frozen=True):
             self.guiding(draft.end),
             False,
             self.find_station,
+            line_between=self.names.catalogue.lines.between,
         )
 
     def known_stations(self, drafts: tuple[_Draft, ...], surveyed: list[Surveyed]) -> tuple[Station, ...]:

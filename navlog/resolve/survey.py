@@ -7,11 +7,11 @@ from weakref import WeakKeyDictionary
 
 from msgspec import Struct
 
+from navlog.nav.lines import REMEMBERED, Along
 from navlog.nav.magnetism import VariationAlong
-from navlog.resolve.lines import REMEMBERED
 from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.names import Names
-from navlog.resolve.route import Along, GuidedPart, Identification, Limits
+from navlog.resolve.route import GuidedPart, Identification, Limits
 
 _Key: TypeAlias = tuple[object, ...]
 _Value = TypeVar("_Value")

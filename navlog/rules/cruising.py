@@ -16,7 +16,6 @@ from navlog.resolve.route import Stretch
 from navlog.rules.needle import doubted
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
-from navlog.rules.settings import printed_setting
 
 # Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
 _CRUISE = Phase.CRUISE
@@ -193,10 +192,12 @@ def course_leaving(leg: Leg) -> int | None:
 def _sound_setting(leg: Leg) -> int | None:
     """The course set on a leg; None without one, and where it leads back: the rules on radials tell that."""
     guidance, true_deg = leg.part.guidance, leg.true_course_deg
-    setting = printed_setting(leg)
-    if setting is None or true_deg is None or guidance is None or guidance.station.declination_deg is None:
+    if guidance is None:
+        return None
+    setting, north_deg = guidance.printed_setting, guidance.station.declination_deg
+    if setting is None or true_deg is None or north_deg is None:
         return setting
-    leads_back = abs(difference_deg(setting + guidance.station.declination_deg, true_deg)) > _LEADS_BACK_DEG
+    leads_back = abs(difference_deg(setting + north_deg, true_deg)) > _LEADS_BACK_DEG
     return None if leads_back else setting
 
 
@@ -323,20 +324,24 @@ def level_unusable(case: Case) -> Iterator[Found]:
 
 def _unusable(case: Case, leg: Leg) -> tuple[str, float] | None:
     """What is wrong with the level of a leg in the United States or New Zealand, and by how many feet if too low."""
-    level, lowest_ft = leg.stretch.level, _lowest_usable_ft(leg.altimeter_hpa)
+    level, levels = leg.stretch.level, case.request.levels
+    # An altitude of the United States below class A, as most are.
+    if levels == "us" and not level.flight_level and level.altitude_ft < _CLASS_A_FT:
+        return None
     planned = figures.level(level.altitude_ft, flight_level=level.flight_level)
-    if case.request.levels == "nz" and NZ.in_layer(level.altitude_ft):
+    if levels == "nz" and NZ.in_layer(level.altitude_ft):
         return f"{planned} lies in the transition layer, 13000 ft to FL150: it is for climbs and descents only", 0.0
-    if case.request.levels != "us":
+    if levels != "us":
         return None
     if not level.flight_level:
         # Under VFR no level at all is to be had there, as another rule tells.
-        if level.altitude_ft < _CLASS_A_FT or case.request.rules == "vfr":
+        if case.request.rules == "vfr":
             return None
         meant = figures.level(level.altitude_ft, flight_level=True)
         return f"{planned} ft is an altitude: from 18000 ft flight levels are flown, by 29.92 inHg: {meant}", 0.0
     if level.altitude_ft < _CLASS_A_FT:
         return f"{planned} is no level of the United States: below 18000 ft altitudes are flown by the setting", 0.0
+    lowest_ft = _lowest_usable_ft(leg.altimeter_hpa)
     if leg.altimeter_hpa is None or level.altitude_ft >= lowest_ft:
         return None
     setting, lowest = setting_text(leg.altimeter_hpa, leg.altimeter_unit), figures.level(lowest_ft, flight_level=True)

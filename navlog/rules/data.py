@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.track import position_at
+from navlog.nav.airac import cycle_ident, effective_date, expiry
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Fix, Position
 from navlog.nav.figures import course, distance, east_west
@@ -37,14 +38,23 @@ _NO_ZONE_BELOW_DEG = 50.0
     failing=PUBLISHED.replace("date 2026-07-18", "date 2026-09-18"),
 )
 def data_out_of_date(case: Case) -> Iterator[Found]:
-    """Published data that the flight uses does not hold on its day."""
+    """Published data that the flight uses does not hold on its day.
+
+    Of files of several cycles imported together the oldest that tells anything the flight uses decides.
+    """
     day = case.request.day
     for source in case.log.route.sources:
         if source.effective is None or source.expires is None:
             continue
-        name = f"{source.source.value.upper()} {source.cycle or ''}".rstrip()
         if not source.effective <= day < source.expires:
+            name = f"{source.source.value.upper()} {source.cycle or ''}".rstrip()
             held = f"{name} holds from {source.effective} until {source.expires}"
+            yield Found(f"{held}, and the flight is on {day}", about=name)
+        elif source.oldest is not None:
+            # A file of an earlier cycle than one that holds on the day is out of date by that.
+            cycle = cycle_ident(source.oldest)
+            ended = expiry(effective_date(cycle))
+            held = f"of {name} a file in use is of {source.oldest}: cycle {cycle} held until {ended}"
             yield Found(f"{held}, and the flight is on {day}", about=name)
 
 

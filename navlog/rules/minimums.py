@@ -148,7 +148,8 @@ def limit_doubtful(case: Case) -> Iterator[Found]:
             crossed_ft = min(one.altitude_ft for one in limits.crossings_start)
             told.append(("MCA", crossed_ft, start.elevation_ft, start.ident))
         for name, value_ft, place_ft, place in told:
-            if value_ft is None:
+            # Hardly any limit is so near the ground that there is something to say of it.
+            if value_ft is None or value_ft >= place_ft + _LIMIT_OVER_GROUND_FT:
                 continue
             low = _low_text(value_ft, place_ft, place, near=name != "stated minimum")
             if low:

@@ -71,9 +71,12 @@ def charted_against(case: Case) -> Iterator[tuple[Leg, Guidance, float, _Referen
     """Each charted radial that is not what its reference says: leg, guidance, radial, reference, and how far off."""
     least_deg = min(case.thresholds.radial_warning_deg, 180.0 - REVERSED_DEG)
     for leg, guidance in case.guided:
-        charted = guidance.radial.charted
-        known = _reference(leg.stretch, guidance) if charted is not None else None
-        if charted is not None and known is not None:
+        charted, computed = guidance.radial.charted, guidance.radial.computed
+        # Most are what their positions say.
+        if charted is None or (computed is not None and abs(difference_deg(charted, computed)) < least_deg):
+            continue
+        known = _reference(leg.stretch, guidance)
+        if known is not None:
             off_deg = difference_deg(charted, known.radial_deg)
             if abs(off_deg) >= least_deg:
                 yield leg, guidance, charted, known, off_deg
@@ -209,7 +212,7 @@ def _strayed(leg: Leg) -> _Strayed | None:
     """What the needle and the leg's own course are, where they differ by more than they may."""
     stretch, guidance = leg.stretch, leg.part.guidance
     setting_deg = None if guidance is None else guidance.set_course_deg
-    if guidance is None or setting_deg is None or stretch.true_course is None or leg.stays:
+    if guidance is None or setting_deg is None or stretch.true_course is None:
         return None
     # Without positions the leg's own course is the needle's: it would be held against itself.
     own_deg = leg.true_course_deg if stretch.course_source == "geodesic" else stretch.true_course.middle_deg
@@ -220,7 +223,7 @@ def _strayed(leg: Leg) -> _Strayed | None:
     if own_deg is None or north_deg is None:
         return None
     needle_deg = setting_deg + north_deg
-    if abs(difference_deg(needle_deg, own_deg)) <= (NEEDLE_OFF_DEG if known else BENT_MAGNETIC_DEG):
+    if abs(difference_deg(needle_deg, own_deg)) <= (NEEDLE_OFF_DEG if known else BENT_MAGNETIC_DEG) or leg.stays:
         return None
     return _Strayed(leg, guidance, normalize_deg(needle_deg), own_deg, _lies_along(leg, guidance))
 

@@ -135,6 +135,8 @@ def arrival_height(case: Case) -> Iterator[Found]:
         if case.request.rules == "vfr" and pattern_ft is None and leg.phase in _DOWN:
             pattern_ft = place.elevation_ft + PATTERN_FT
         goal_ft, end_ft = place.elevation_ft if pattern_ft is None else pattern_ft, leg.end_altitude_ft
+        if leg.phase is not _LOSING and not below(end_ft, max(goal_ft, place.elevation_ft)):
+            continue
         goal = f"the {'field' if pattern_ft is None else 'pattern'} at {whole(goal_ft)} ft"
         if leg.phase is _LOSING:
             message = f"{place.ident} is reached {_to_lose(case, leg)} above {goal}"

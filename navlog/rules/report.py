@@ -122,8 +122,7 @@ def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: N
                 stretch, used = leg.stretch, None
             if leg.marks:
                 marked.append(leg)
-        changeover = leg.changeover
-        if changeover is not None:
+        if leg.part.changeover is not None and (changeover := leg.changeover) is not None:
             changeovers.append((leg, changeover))
         guidance = leg.part.guidance
         if guidance is None:
@@ -197,6 +196,6 @@ def _findings_of(
             found.by,
             found.station,
             found.apart or severity in one.apart,
-            tuple(leg.number for leg in found.also),
+            tuple([leg.number for leg in found.also]),
             found.joint,
         )

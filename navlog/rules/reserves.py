@@ -25,6 +25,10 @@ _SLACK = 5e-10
 """Less than the last decimal that is written: what sums of floats may be off by."""
 
 
+_ROUNDED_AMOUNTS = 6
+"""Fuel on board and the five parts of what is required: in print each loses less than a step."""
+
+
 class _Need(Struct, frozen=True):
     """What must be kept at a landing that ends a filling of the tanks, or where an alternate is flown from.
 
@@ -123,9 +127,10 @@ def contingency_short(case: Case) -> Iterator[Found]:
     for filling, need in sorted(worst.items()):
         # Up, as fuel needed is: half a step short prints as one.
         steps = up(need.short, step) if need.short > _SLACK else 0
-        # The sheet prints the margin of each filling; both say the same.
         _, fuel = fillings[filling]
-        steps = max(steps, -(printed_margin(fuel, step) or 0))
+        # The sheet prints the margin of each filling; both say the same.
+        if fuel.margin is None or fuel.margin < _ROUNDED_AMOUNTS * step:
+            steps = max(steps, -(printed_margin(fuel, step) or 0))
         if steps > 0 and need.left - need.taken >= need.reserve - _SLACK:
             leg = None if fuel is log.fuel else need.leg
             yield Found(f"{in_steps(log, steps)} short of what the flight wants to have at {need.place}", leg)

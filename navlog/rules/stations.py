@@ -9,7 +9,7 @@ from math import ceil
 
 from navlog.flightlog.records import Leg
 from navlog.nav.angles import difference_deg
-from navlog.nav.chart import Airway, Source, Station, StationKind
+from navlog.nav.chart import Airway, Position, Source, Station, StationKind
 from navlog.nav.earth import distance_nm
 from navlog.nav.figures import distance, east_west, frequency, stated_distance
 from navlog.nav.problems import NavlogError
@@ -71,10 +71,14 @@ def station_out(case: Case) -> Iterator[Found]:
 
 def _meets_outage(case: Case) -> bool:
     """Whether a station that is passed, or that is anywhere on an airway flown, is published as out of service."""
-    airways = [leg.stretch.airway for leg in case.first_legs if leg.stretch.airway is not None]
-    places = [point.place for leg in case.first_legs for point in (leg.stretch.start, leg.stretch.end)]
-    shut = [one for one in places if isinstance(one, Station) and not one.in_service]
-    return bool(shut or [one for one in airways if one.has_outage])
+    for leg in case.first_legs:
+        stretch = leg.stretch
+        if stretch.airway is not None and stretch.airway.has_outage:
+            return True
+        for place in (stretch.start.place, stretch.end.place):
+            if isinstance(place, Station) and not place.in_service:
+                return True
+    return False
 
 
 def _out_of_service(case: Case, stretch: Stretch, ident: str, station: Station | None) -> str | None:
@@ -281,8 +285,11 @@ def frequency_shared(case: Case) -> Iterator[Found]:
     lasts = {leg.part.guidance.station.ident: leg for leg in case.legs if leg.part.guidance is not None}
     for station, first in case.stations:
         last = lasts.get(station.ident, first)
-        used = (first,) if last is first else (first, last)
-        places = {end.position: leg for leg in used for end in (leg.start, leg.end) if end.position is not None}
+        places: dict[Position, Leg] = {}
+        for leg in (first,) if last is first else (first, last):
+            for end in (leg.start, leg.end):
+                if end.position is not None:
+                    places[end.position] = leg
         if station.frequency_mhz is None or not places:
             continue
         centre = station.position or next(iter(places))

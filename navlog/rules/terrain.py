@@ -197,7 +197,7 @@ def spot_text(count: Count, spot: Spot) -> str:
     Miles count from the start of the stretch, which is named where the leg is only a piece of it. Off an end it is
     `2.5 NM beyond XOLD`: a climb out the other way, a circuit and a go-around come there.
     """
-    tolerance = f" (+{whole(spot.tolerance_ft)})" if spot.tolerance_ft else ""
+    tolerance = f" (+{whole(spot.tolerance_ft)})" if spot.tolerance_ft else spot.unsure_words
     leg = count.leg
     stretch = leg.stretch
     way = "" if leg.start_nm == 0.0 and leg.ends_stretch else f" {way_text(leg)}"

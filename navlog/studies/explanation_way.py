@@ -358,6 +358,6 @@ def _minimum_by(leg: Leg) -> tuple[str, float | None, str]:
     stated, ground = leg.stretch.limits, leg.stretch.ground
     if stated.minimum_kind != "terrain" or ground is None or ground.top is None:
         return "stated for this direct leg", stated.minimum_ft, stated.minimum_source or "route file"
-    tolerance = f" + {whole(ground.top.tolerance_ft)}" if ground.top.tolerance_ft else ""
+    tolerance = f" + {whole(ground.top.tolerance_ft)}" if ground.top.tolerance_ft else ground.top.unsure_words
     how = f"by terrain: {whole(ground.top.height_ft)}{tolerance} + {whole(ground.clearance_ft)}, rounded up to 100 ft"
     return how, stated.minimum_ft, "14 CFR 91.177(a)(2) and part 95, subpart B"

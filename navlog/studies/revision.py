@@ -13,9 +13,10 @@ from datetime import timedelta
 from msgspec import Struct
 
 from navlog.flightlog.fuel import reserve_at, total
-from navlog.flightlog.performance import fuel_in_time
+from navlog.flightlog.performance import fuel_in_time, with_cruise_beyond
 from navlog.flightlog.planning import flying_order, plan_rest
 from navlog.flightlog.records import Conditions, Leg, Log
+from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
 from navlog.nav.units import Amount
 from navlog.studies.revision_fuel import ByPlan, Reading, by_plan, reading_of
@@ -44,7 +45,8 @@ class Revision(Struct, frozen=True):
     on board at every landing ahead, and the alternate's fuel at the last; None where that is not known. `lost_at` is
     the leg at whose end it is not. `measured` is the same at the measured burn, however short the time flown, where
     the reading is more than 1 gal under what the planned burn leaves by then. `fields` are those within reach where
-    either is lost. `noticed` are the notices that count ahead otherwise than in the plan.
+    either is lost. `noticed` are the notices that count ahead otherwise than in the plan. `beyond` says where the
+    cruise table ends before a height that the way has in the wind found, and the nearest row is counted.
     """
 
     planned: Log
@@ -58,6 +60,7 @@ class Revision(Struct, frozen=True):
     fields: tuple[Field, ...]
     measured: _AtMeasuredBurn | None = None
     noticed: tuple[NoticeChange, ...] = ()
+    beyond: str | None = None
 
     @property
     def passed(self) -> Passed:
@@ -108,18 +111,32 @@ def revise(
     parts = parts_flown(log, points)
     wind, last, plan = wind_found(parts), points[-1], by_plan(log, parts)
     reading = reading_of(log, last, plan, fuel) if fuel is not None else None
-    ahead = _conditions_ahead(log, last, plan, reading, wind)
-    rest = plan_rest(log.route, ahead, last.leg)
+    rest, beyond = _rest(log, _conditions_ahead(log, last, plan, reading, wind), last.leg)
     if rest is not None and written is not None:
         rest = rest_with_notices(log, rest, last.leg, written)
     on_board = plan.least if reading is None else reading.fuel
     holds, lost_at = _reserve(rest) if rest is not None else _reserve_at_end(log, last.leg, on_board)
     measured = None if rest is None else _at_measured_burn(log, last, rest, plan, reading)
     noticed = () if rest is None else tuple(notice_changes(log, rest))
-    found = Revision(log, parts, wind, plan, reading, rest, holds, lost_at, (), measured, noticed)
+    found = Revision(log, parts, wind, plan, reading, rest, holds, lost_at, (), measured, noticed, beyond)
     if found.reserve_holds is not False or found.worst is None or last.leg.end.position is None:
         return found
     return changed(found, fields=fields_within_reach(found.worst, last.leg.end.position, around))
+
+
+def _rest(log: Log, ahead: Conditions, passed: Leg) -> tuple[Log | None, str | None]:
+    """What lies ahead, and what the cruise table says of a height that the way does not have in the plan's wind.
+
+    The aeroplane is in the air: a hold in the climb may come to lie beyond the table, and there is an answer all the
+    same, by the nearest row. Raises what `plan_rest` raises of other matters.
+    """
+    try:
+        return plan_rest(log.route, ahead, passed), None
+    except NavlogError as error:
+        (problem, *_) = error.problems
+        if problem.code != "outside-table":
+            raise
+    return plan_rest(log.route, with_cruise_beyond(ahead, 50_000.0, 100.0), passed), problem.message
 
 
 def _worse(by_plan: bool | None, measured: _AtMeasuredBurn | None) -> bool | None:

@@ -27,10 +27,12 @@ class ByPlan(Struct, frozen=True):
     """What the planned burn leaves at the last point passed, in the log's unit; None where it is not known.
 
     `filled` is on board at the take-off since which it counts, `since` names it. `left` goes by the time flown in the
-    air; `least` counts time lost about a stop as flown too. `taken` is on board after a refuelling there.
+    air; `least` counts time lost about a stop as flown too. `taken` is on board after a refuelling there. `flown` are
+    the legs flown at the filling.
     """
 
     since: str
+    flown: int
     filled: float | None
     left: float | None
     least: float | None
@@ -63,7 +65,7 @@ def by_plan(log: Log, parts: tuple[PartFlown, ...]) -> ByPlan:
     late = _minutes_late(log, parts)
     rate = log.fuel.burn_per_h
     if left is None or rate is None or late is None:
-        return ByPlan(since, filled, left, None, last.leg.fuel_taken)
+        return ByPlan(since, filling, filled, left, None, last.leg.fuel_taken)
     behind = late[len(late) - len(flown) :]
     in_air_min = sum(minutes for part, minutes in zip(flown, behind, strict=True) if part.stop_min is None)
     # On the ground nothing burns, and a stop cut short is no fuel saved.
@@ -73,6 +75,7 @@ def by_plan(log: Log, parts: tuple[PartFlown, ...]) -> ByPlan:
     gained_per_h = min(rate, _mean_burn(flown, rate))
     return ByPlan(
         since,
+        filling,
         filled,
         left - _burnt(in_air_min, rate, gained_per_h),
         left - _burnt(in_air_min + at_stops_min, rate, gained_per_h),
@@ -131,9 +134,9 @@ def reading_of(log: Log, last: Passed, plan: ByPlan, fuel: Amount) -> Reading:
     )
     planned = plan.taken if refuelled else plan.left
     far = None if planned is None else _far(log, read - planned)
-    begun, off = _filling(log, last.leg)[0], log.conditions.off
+    off = log.conditions.off
     # When the aeroplane really took off again after a stop is not told, so no burn an hour follows.
-    stopped = begun or any(leg.lands for leg in log.legs[: last.leg.number - 1])
+    stopped = plan.flown or any(leg.lands for leg in log.legs[: last.leg.number - 1])
     per_h = None
     if not stopped and not refuelled and off is not None and plan.filled is not None:
         hours = (last.moment - off).total_seconds() / 3600.0

@@ -10,17 +10,21 @@ from msgspec import Struct
 
 from navlog.flightlog.fuel import after, reserve_at
 from navlog.flightlog.legs import deviation_on, minus
-from navlog.flightlog.performance import air_at, cruise, fuel_in_time
+from navlog.flightlog.performance import Air, Going, air_at, cruise, fuel_in_time, with_cruise_beyond
 from navlog.flightlog.records import Log
 from navlog.nav import earth
 from navlog.nav.chart import Airport, Place, Position, Station, StationKind
 from navlog.nav.guidance import distance_from, radial_toward
+from navlog.nav.problems import NavlogError
+from navlog.nav.record import changed
 from navlog.nav.wind import triangle
 
 _MOST_FIELDS = 8
 _FARTHEST_NM = 1_000.0
 _AROUND_FIELD_NM = 60.0
 """A station farther from a field than this is not named for it."""
+_ROW_HOLDS_FT = 2_000.0
+"""So far beyond a cruise table its nearest row is some 4 % off in true airspeed (common practice, no source)."""
 
 
 class Around(Protocol):
@@ -35,26 +39,31 @@ class Field(Struct, frozen=True):
 
     `station`, `radial_deg` and `station_nm` say where it lies from the nearest VOR; the radial is None at the
     station itself. `fuel_left` is on landing, in the log's unit; `reserve_kept` tells whether the reserve of
-    a landing there, by its own light, is in it.
+    a landing there, by its own light, is in it. What cannot be told is None, for the `reason`; `beyond` is said where
+    the cruise table ends before the height flown and its nearest row is counted.
     """
 
     airport: Airport
     distance_nm: float
     true_course_deg: float
-    magnetic_heading_deg: float | None
-    compass_heading_deg: float | None
-    groundspeed_kt: float
-    time_min: float
-    fuel_left: float
-    reserve_kept: bool
+    magnetic_course_deg: float | None
     station: Station | None
     radial_deg: float | None
     station_nm: float | None
+    magnetic_heading_deg: float | None = None
+    compass_heading_deg: float | None = None
+    groundspeed_kt: float | None = None
+    time_min: float | None = None
+    fuel_left: float | None = None
+    reserve_kept: bool | None = None
+    reason: str | None = None
+    beyond: str | None = None
 
 
 def fields_within_reach(log: Log, here: Position, around: Around | None) -> tuple[Field, ...]:
     """The fields that can be reached with the fuel on board, those that keep the reserve first, then by time.
 
+    Last are those of which that is not known, by distance.
     `log` is that of the rest of the flight: its conditions hold the fuel and the wind, its first leg the height
     and speed. The fields are those of the route file and of the route, and those nearby in the catalogue; at most 8.
     """
@@ -67,7 +76,14 @@ def fields_within_reach(log: Log, here: Position, around: Around | None) -> tupl
     # The file's own last, so that what the pilot states of a field goes before what is published.
     seen = {field.ident: field for field in (*published, *_own_fields(log)) if field.status is None}
     found = [one for field in seen.values() for one in _reached(log, here, field, fuel, stations)]
-    return tuple(sorted(found, key=lambda one: (not one.reserve_kept, one.time_min))[:_MOST_FIELDS])
+    return tuple(sorted(found, key=_order)[:_MOST_FIELDS])
+
+
+def _order(field: Field) -> tuple[bool, bool, float]:
+    """By which fields are told: what is known first, with the reserve first, then the nearest."""
+    if field.time_min is None:
+        return True, True, field.distance_nm
+    return False, not field.reserve_kept, field.time_min
 
 
 def _own_fields(log: Log) -> Iterator[Airport]:
@@ -101,38 +117,66 @@ def _reached(log: Log, here: Position, airport: Airport, fuel: float, stations: 
     distance_nm = earth.distance_nm(here, airport.position)
     if distance_nm < earth.COINCIDENT_NM:
         return
-    first, conditions = log.legs[0], log.conditions
     middle, course_deg = earth.point_along(here, airport.position, distance_nm / 2.0)
-    air = air_at(conditions, middle, first.start_altitude_ft)
-    going = cruise(conditions, air, first.stretch.tas_kt)
-    burn = log.fuel.burn_per_h
-    if going is None or air.wind is None or burn is None:
-        return
-    solved = triangle(true_course_deg=course_deg, tas_kt=going.tas_kt, wind=air.wind)
-    # Upwind of a wind that cannot be flown nothing is in reach, however near.
-    if solved.groundspeed_kt is None:
-        return
-    time_min = distance_nm / solved.groundspeed_kt * 60.0
-    left = fuel - time_min / 60.0 * burn
-    if left < 0.0:
-        return
-    reserve_min, _ = reserve_at(log.route.request, airport.position, after(conditions.off, time_min))
-    heading_deg = minus(solved.true_heading_deg, variation_at(log, middle))
     station = nearest_station(airport, stations)
-    yield Field(
+    field = Field(
         airport=airport,
         distance_nm=distance_nm,
         true_course_deg=course_deg,
+        magnetic_course_deg=minus(course_deg, variation_at(log, middle)),
+        station=station,
+        radial_deg=radial_toward(station, airport.position) if station is not None else None,
+        station_nm=distance_from(station, airport.position) if station is not None else None,
+    )
+    yield from _flown_to(log, field, middle, fuel)
+
+
+def _flown_to(log: Log, field: Field, middle: Position, fuel: float) -> Iterator[Field]:
+    """The field with the way there flown, where the fuel reaches it; else with why that is not known."""
+    first, conditions, burn = log.legs[0], log.conditions, log.fuel.burn_per_h
+    air = air_at(conditions, middle, first.start_altitude_ft)
+    going, beyond = _cruising(log, air)
+    if going is None or air.wind is None or burn is None:
+        reason = beyond or ("no true airspeed" if going is None else "no wind" if air.wind is None else "no burn")
+        yield changed(field, reason=reason)
+        return
+    solved = triangle(true_course_deg=field.true_course_deg, tas_kt=going.tas_kt, wind=air.wind)
+    # Upwind of a wind that cannot be flown nothing is in reach, however near.
+    if solved.groundspeed_kt is None:
+        return
+    time_min = field.distance_nm / solved.groundspeed_kt * 60.0
+    left = fuel - time_min / 60.0 * burn
+    if left < 0.0:
+        return
+    place = field.airport.position
+    reserve_min, _ = reserve_at(log.route.request, place, after(conditions.off, time_min))
+    heading_deg = minus(solved.true_heading_deg, variation_at(log, middle))
+    yield changed(
+        field,
         magnetic_heading_deg=heading_deg,
         compass_heading_deg=minus(heading_deg, deviation_on(conditions, heading_deg)),
         groundspeed_kt=solved.groundspeed_kt,
         time_min=time_min,
         fuel_left=left,
         reserve_kept=left >= (fuel_in_time(reserve_min, burn) or 0.0) - 1e-9,
-        station=station,
-        radial_deg=radial_toward(station, airport.position) if station is not None else None,
-        station_nm=distance_from(station, airport.position) if station is not None else None,
+        beyond=beyond,
     )
+
+
+def _cruising(log: Log, air: Air) -> tuple[Going | None, str | None]:
+    """The cruise in the air of a way, and what the table says of a height that is beyond its end.
+
+    A little beyond it its nearest row is counted; farther off nothing is known.
+    """
+    first, conditions = log.legs[0], log.conditions
+    try:
+        return cruise(conditions, air, first.stretch.tas_kt), None
+    except NavlogError as error:
+        beyond = error.problems[0].message
+    try:
+        return cruise(with_cruise_beyond(conditions, _ROW_HOLDS_FT), air, first.stretch.tas_kt), beyond
+    except NavlogError:
+        return None, beyond
 
 
 def variation_at(log: Log, place: Position) -> float | None:

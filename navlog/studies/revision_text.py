@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from navlog.flightlog.counted import count_of, leaving
 from navlog.flightlog.records import Leg, Log
@@ -14,9 +14,11 @@ from navlog.printed.cautions import CAUTIONS
 from navlog.printed.findings import legs_text
 from navlog.printed.remarks import guidance_remarks
 from navlog.printed.rows import BY_KEY, Row, point_name, rows
-from navlog.studies.revision import Field, PartFlown, Revision, WindFound, alternates_of, reserve_holds_at
+from navlog.studies.revision import PartFlown, Revision, WindFound, alternates_of, reserve_holds_at
+from navlog.studies.revision_field_text import fields_text
 from navlog.studies.revision_fuel import Reading
 from navlog.studies.revision_notices import change_words
+from navlog.studies.revision_words import clock_of, fuel_text
 
 _COLUMNS = (
     ("number", 2),
@@ -42,7 +44,7 @@ def revision_text(revision: Revision) -> str:
     lines += ["", "FLOWN"]
     for part in revision.parts:
         lines += wrapped(f"  {_flown(part, _printed_minutes(log, part))}", WIDTH, "    ")
-    lines += ["", "WIND", *wrapped(f"  {_wind_text(revision.wind)}", WIDTH, "    ")]
+    lines += ["", "WIND", *wrapped(f"  {_wind_text(revision)}", WIDTH, "    ")]
     if revision.noticed:
         lines += ["", "NOTICES by the clock as it runs"]
         lines += [line for one in revision.noticed for line in wrapped(f"  {change_words(one)}", WIDTH, "    ")]
@@ -50,8 +52,7 @@ def revision_text(revision: Revision) -> str:
         lines += ["", *_ahead(revision, revision.rest)]
     lines += ["", "FUEL", *(line for text in _fuel_lines(revision) for line in wrapped(f"  {text}", WIDTH, "    "))]
     if revision.reserve_holds is False and revision.worst is not None:
-        lines += ["", *wrapped(_fields_heading(revision, revision.worst), WIDTH, "  ")]
-        lines += [line for text in _field_lines(revision) for line in wrapped(f"  {text}", WIDTH, "    ")]
+        lines += ["", *fields_text(revision, revision.worst)]
     lines += ["", *wrapped(CAUTIONS, WIDTH)]
     return "\n".join(lines) + "\n"
 
@@ -66,9 +67,9 @@ def _situation(revision: Revision) -> str:
         board = f"no fuel left {how}, {_steps_text(revision.planned, -steps)} short"
     else:
         board = f"{_steps_text(revision.planned, steps)} on board {how}"
-    planned = _clock_of(revision.planned, _printed_clock(revision.planned, passed.leg.number))
+    planned = clock_of(revision.planned, _printed_clock(revision.planned, passed.leg.number))
     name = point_name(passed.leg.end.kind, passed.leg.end.name)
-    clock, late = _clock_of(revision.planned, passed.moment), _late_text(revision)
+    clock, late = clock_of(revision.planned, passed.moment), _late_text(revision)
     return f"{name} at {clock}, {planned} planned{late}; {board}{_against_plan(revision)}"
 
 
@@ -126,11 +127,13 @@ def warnings_of(revision: Revision) -> Iterator[str]:
     reading = revision.reading
     if reading is not None and reading.far is not None:
         log, name = revision.planned, revision.passed.name
-        read, planned = _fuel_text(log, reading.fuel), _fuel_text(log, reading.fuel - reading.far)
+        read, planned = fuel_text(log, reading.fuel), fuel_text(log, reading.fuel - reading.far)
         by = f"{planned} are planned after refuelling"
         if not reading.refuelled:
             by = f"the planned burn leaves {planned} by then"
         yield f"{read} read at {name}, where {by}: {_why_far(revision, reading)}"
+    if revision.beyond is not None:
+        yield f"{revision.beyond}, where the wind found takes the way ahead: its nearest row is counted there"
     yield from _doubtful_speeds(revision)
     if revision.wind is not None:
         yield from _doubts_of(revision.wind, revision)
@@ -181,21 +184,6 @@ def _printed_clock(log: Log, leg: int) -> datetime | None:
     return rows(log)[leg - 1].clock
 
 
-def _clock_of(log: Log, when: datetime | None) -> str:
-    """A time of day in UTC, with seconds where it has some, marked where it is not of the flight's day."""
-    if when is None or not when.second:
-        return figures.zulu(when, log.conditions.day)
-    return f"{when:%H:%M:%S}Z{figures.day_mark(when, log.conditions.day)}"
-
-
-def _fuel_text(log: Log, amount: float | None) -> str:
-    """Fuel on board, rounded down, with its unit."""
-    if amount is None:
-        return figures.UNKNOWN
-    step = log.fuel_unit.step
-    return f"{figures.fuel(figures.down(amount, step), step)} {log.fuel_unit.name}"
-
-
 def _printed_minutes(log: Log, part: PartFlown) -> int | None:
     """The minutes that the plan's sheet has for a part."""
     times = [rows(log)[leg.number - 1].time_min for leg in part.legs]
@@ -223,14 +211,16 @@ def _head(headwind_kt: float) -> str:
     return f"{'headwind' if headwind_kt >= 0.0 else 'tailwind'} {figures.whole(abs(headwind_kt))} kt"
 
 
-def _wind_text(wind: WindFound | None) -> str:
+def _wind_text(revision: Revision) -> str:
     """The wind found and what is done with it."""
+    wind = revision.wind
     if wind is None:
         return "no part flown tells a wind: the forecast holds ahead"
     if not wind.more.speed_kt:
-        return (
-            f"{_blowing(wind.forecast)}, no different from the forecast, which holds ahead unchanged, by {wind.method}"
-        )
+        if revision.planned.conditions.winds is None:
+            return f"{_blowing(wind.wind)}, by {wind.method}; no forecast is given, and ahead it holds everywhere"
+        told = "no different from the forecast, which holds ahead unchanged"
+        return f"{_blowing(wind.forecast)}, {told}, by {wind.method}"
     part = "" if wind.whole else ", headwind part alone"
     return (
         f"{_blowing(wind.wind)} (forecast {_blowing(wind.forecast)}{part}), by {wind.method}."
@@ -255,7 +245,7 @@ def _ahead(revision: Revision, rest: Log) -> Iterator[str]:
         was = (
             figures.NOT_APPLICABLE
             if planned is None
-            else _clock_of(revision.planned, _printed_clock(revision.planned, planned.number))
+            else clock_of(revision.planned, _printed_clock(revision.planned, planned.number))
         )
         cells = {key: BY_KEY[key].figure(row) for key, _ in _COLUMNS}
         if row.left_steps is not None and row.left_steps < 0:
@@ -353,46 +343,3 @@ def _needed_text(log: Log, amount: float) -> str:
     """Fuel that must be there, rounded up, with its unit."""
     step = log.fuel_unit.step
     return f"{figures.fuel(figures.up(amount, step), step)} {log.fuel_unit.name}"
-
-
-def _fields_heading(revision: Revision, rest: Log) -> str:
-    """From where the fields are told, and by what; after a landing from the next take-off."""
-    burn = "" if revision.measured is None else " and at the measured burn"
-    start = ""
-    if revision.passed.leg.lands:
-        board = _fuel_text(revision.planned, rest.conditions.on_board)
-        clock = _clock_of(revision.planned, rest.conditions.off)
-        start = f" from the take-off at {revision.passed.name}, {clock}, with {board},"
-    return f"FIELDS WITHIN REACH, direct{start or ','} in that wind{burn}"
-
-
-def _leaving_at(revision: Revision) -> datetime:
-    """When the way to a field begins: at the last point, after a landing there at the next take-off."""
-    rest = revision.worst
-    return revision.passed.moment if rest is None or rest.conditions.off is None else rest.conditions.off
-
-
-def _field_lines(revision: Revision) -> Iterator[str]:
-    """The fields within reach, or why there are none."""
-    if not revision.fields:
-        yield "none is known"
-    for field in revision.fields:
-        yield _field_line(revision.planned, field, _leaving_at(revision))
-
-
-def _field_line(log: Log, field: Field, now: datetime) -> str:
-    """One field: heading, distance, time, fuel, and where it lies from a station."""
-    heading = field.compass_heading_deg if field.compass_heading_deg is not None else field.magnetic_heading_deg
-    minutes = figures.half_up(field.time_min)
-    where = ""
-    if field.station is not None and field.station_nm is not None:
-        radial = f" radial {figures.course(field.radial_deg)}" if field.radial_deg is not None else ""
-        mhz = figures.frequency(field.station.frequency_mhz)
-        where = f"; {field.station.ident} {mhz}{radial} {figures.distance(field.station_nm)} NM"
-    kept = "reserve kept" if field.reserve_kept else "NO RESERVE"
-    name = f" {field.airport.name}" if field.airport.name else ""
-    return (
-        f"{field.airport.ident}{name}: heading {figures.course(heading)}, {figures.distance(field.distance_nm)} NM,"
-        f" {figures.minutes(minutes)}, {figures.zulu(now + timedelta(minutes=minutes), log.conditions.day)},"
-        f" {_fuel_text(log, field.fuel_left)} left, {kept}{where}"
-    )

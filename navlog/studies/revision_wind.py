@@ -194,9 +194,10 @@ def _without_drift(part: PartFlown) -> tuple[float, float]:
 
 def conditions_with(conditions: Conditions, wind: WindFound | None) -> Conditions:
     """The conditions with the difference found added to every forecast wind, at every height and place."""
-    if wind is None or not wind.more.speed_kt:
-        return conditions
     forecast = conditions.winds
+    # Without a forecast the calm that was found is the only wind there is.
+    if wind is None or (not wind.more.speed_kt and forecast is not None):
+        return conditions
     if forecast is None:
         forecast = (WindColumn(tuple(WindLevel(height_ft, CALM) for height_ft in _EVERY_HEIGHT_FT)),)
     return changed(conditions, winds=shifted(forecast, wind.more.from_true_deg, wind.more.speed_kt))

@@ -14,7 +14,10 @@ from navlog.catalogue import airway_store
 from navlog.catalogue.airway_store import _airway, _laid_up, _Meant, _named_by, _places, _unpacked, _Way, laid_up_for
 from navlog.catalogue.records import Published
 from navlog.nav.chart import Airway, Bearing, Fix, Position, Segment, Station, StationKind
+from navlog.nav.lines import Lines
+from navlog.nav.magnetism import MagneticField
 
+DAY = date(2026, 7, 18)
 QAA = Station("QAA", StationKind.VOR, Position(46.0, -39.0))
 NDB = Station("QAA", StationKind.NDB, Position(47.0, -39.0))
 MIDDL = Fix("MIDDL", Position(46.5, -39.0), (Bearing("QAA", 360.0, 30.0), Bearing("QCC", 90.0)))
@@ -24,25 +27,28 @@ TOLD = Fix("LASTT", Position(47.0, -39.0), mra_ft=5_000.0)
 POINTS = ("QAA", "MIDDL", "LASTT", "NONEE")
 SEGMENTS = tuple(Segment(one, other, 30.0) for one, other in pairwise(POINTS))
 V801 = Airway("V801", POINTS, SEGMENTS, (QAA, MIDDL, TOLD, None), "C", ("a remark",))
+NORTH = MagneticField(2025, 20_000.0, 0.0, 10.0, 0.0)
 MEANT = {
-    "QAA": _Meant((Published(NDB, ()), Published(QAA, (("QAA", "VOR", "US"),)))),
-    "MIDDL": _Meant((), (TWIN, MIDDL)),
-    "LASTT": _Meant((), (Fix("LASTT", Position(47.0, -39.0)),)),
+    "QAA": _Meant((Published(NDB, ()), Published(QAA, (("QAA", "VOR", "US"),))), fields=(None, NORTH)),
+    "MIDDL": _Meant((), (TWIN, MIDDL), fields=(None, None)),
+    "LASTT": _Meant((), (Fix("LASTT", Position(47.0, -39.0)),), fields=(None,)),
     "NONEE": _Meant(),
 }
 
 
 def test_places_are_numbered_stations_first_and_what_the_airway_alone_tells_is_kept_at_its_point() -> None:
-    way = _laid_up(V801, MEANT)
+    way = _laid_up(V801, MEANT, DAY)
     # QAA is the second station of its name, MIDDL the second fix of its own; LASTT is told otherwise, NONEE nowhere.
     assert way.places == (1, 1, None, None)
     assert way.own == {2: TOLD}
     assert (way.points, way.segments, way.location, way.remarks) == (POINTS, SEGMENTS, "C", ("a remark",))
     assert way.provenance == V801.provenance
+    # A line for each hop between two places.
+    assert [one is not None for one in way.lines] == [True, True, False]
 
 
 def test_what_is_laid_up_makes_the_airway_again() -> None:
-    way = _laid_up(V801, MEANT)
+    way = _laid_up(V801, MEANT, DAY)
     places = {name: _places(one.stations, one.fixes) for name, one in MEANT.items()}
     found = _airway("V801", way, places)
     assert found == V801
@@ -87,7 +93,7 @@ def test_what_is_laid_up_holds_for_one_version_and_the_editions_of_each_kind() -
 
 
 def test_only_names_not_yet_known_are_read_and_what_is_known_stays() -> None:
-    day = date(2026, 7, 18)
+    day = DAY
     asked: list[list[str]] = []
     laid = {"*": _Meant(), **MEANT}
 
@@ -96,15 +102,19 @@ def test_only_names_not_yet_known_are_read_and_what_is_known_stays() -> None:
         return [(name, msgpack.encode(laid[name])) for name in parameters[1:] if name in laid]
 
     catalogue: Any = SimpleNamespace(in_force=lambda *_: [], query=query, path="x")
-    laid["V801"] = _Meant(airways=zlib.compress(msgpack.encode([_laid_up(V801, MEANT)])))
+    laid["V801"] = _Meant(airways=zlib.compress(msgpack.encode([_laid_up(V801, MEANT, DAY)])))
     mine: Any = (Published(NDB, ()), Published(QAA, ()))
     stations: Any = {("QAA", day): mine}
     fixes: Any = {("QAA", day): (), ("MIDDL", day): (TWIN, MIDDL)}
     airways: Any = {}
-    airway_store.take_laid_up(catalogue, ["V801", "QXX"], day, stations, fixes, airways)
+    lines = Lines()
+    airway_store.take_laid_up(catalogue, ["V801", "QXX"], day, stations, fixes, airways, lines)
     # QAA is known whole; of MIDDL the stations are not; QCC is named by MIDDL's make-up, and known to nobody.
     assert asked == [["*", "QXX", "V801"], ["LASTT", "MIDDL", "NONEE"], ["QCC"]]
     assert stations["QAA", day] is mine
     assert (stations["LASTT", day], fixes["LASTT", day]) == ((), MEANT["LASTT"].fixes)
     assert [one.ident for one in airways["V801", day]] == ["V801"]
     assert ("QXX", day) not in stations
+    assert lines.field_at(Position(46.0, -39.0)) is None
+    airway_store.take_laid_up(catalogue, ["QAA"], day, stations, fixes, airways, lines)
+    assert lines.field_at(Position(46.0, -39.0)) == NORTH

@@ -222,8 +222,14 @@ def test_files_of_two_days_are_one_edition_and_said(tmp_path: Path, nasr_like: C
     made = nasr_like("AWY_BASE.csv", {"AWY_ID": "V801", "AWY_LOCATION": "C"}, effective="2026/04/16")
     report = import_data(made, tmp_path / "c.sqlite")
     assert report.notes == ("AWY_BASE.csv is of 2026-04-16, the newest file of 2026-05-14",)
-    assert {file.provenance.cycle for file in report.files} == {"2605"}
-    assert next(import_lines(report)).endswith("2026-05-14 to 2026-06-10, mixed cycles, oldest 2026-04-16)")
+    # Each file is of its own cycle, and both are in one edition, of the newest.
+    assert [(file.file[-12:], file.provenance.cycle) for file in report.files] == [
+        ("NAV_BASE.csv", "2605"),
+        ("AWY_BASE.csv", "2604"),
+    ]
+    assert next(import_lines(report)).endswith("2026-05-14 to 2026-06-10)")
+    with open_catalogue(tmp_path / "c.sqlite") as catalogue:
+        assert [edition.provenance.cycle for edition in catalogue.editions] == ["2605"]
 
 
 def test_columns_are_found_by_name_in_any_order_and_padded(tmp_path: Path, nasr: Path) -> None:

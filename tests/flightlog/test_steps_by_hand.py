@@ -19,10 +19,10 @@ from navlog.flightlog.planning import plan
 from navlog.flightlog.records import Conditions, Phase
 from navlog.flightlog.runs import Step
 from navlog.flightlog.track import CLOSE_NM, course_at, pieces, settled, variation_at
+from navlog.nav.lines import Along
 from navlog.nav.record import changed
 from navlog.nav.wind import CALM, Wind, WindColumn, WindLevel
 from navlog.request.aircraft import Aircraft, Figures, PhaseTable
-from navlog.resolve.route import Along
 
 (PLANNED,) = reports(
     "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\nstation QCC 115.00 decl 0E\n"

@@ -7,13 +7,24 @@ import math
 import sys
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
-from datetime import date
+from datetime import date, timedelta
+from functools import partial
 from pathlib import Path
+from random import Random
 
 import pytest
 
 from navlog.nav.chart import Position
-from navlog.nav.magnetism import _Variation, _variation_at, model_for, variation, variation_deg
+from navlog.nav.magnetism import (
+    VariationAlong,
+    _Variation,
+    _variation_at,
+    declination_and_zone,
+    field_at,
+    model_for,
+    variation,
+    variation_deg,
+)
 from navlog.nav.problems import NavlogError
 
 AUTHORITIES = Path(__file__).parents[1] / "authorities"
@@ -108,7 +119,8 @@ def test_the_day_picks_the_model(day: date, model: str) -> None:
 
 @pytest.mark.parametrize("day", [date(2009, 12, 31), date(2030, 1, 1), date.min, date.max])
 def test_a_day_outside_every_model_is_a_problem(day: date) -> None:
-    for ask in (model_for, lambda d: variation(OKLAHOMA, d), lambda d: variation_deg(OKLAHOMA, d)):
+    by_place = (variation, variation_deg, field_at)
+    for ask in (model_for, *(partial(one, OKLAHOMA) for one in by_place)):
         with pytest.raises(NavlogError) as caught:
             ask(day)
         (problem,) = caught.value.problems
@@ -128,6 +140,45 @@ def test_a_training_example_has_aged() -> None:
 def test_the_fast_path_gives_the_same_number() -> None:
     for day in (date(2012, 2, 29), date(2018, 6, 1), date(2024, 12, 31), SUMMER):
         assert variation_deg(RESOLUTE, day) == variation(RESOLUTE, day).declination_deg
+
+
+@pytest.mark.parametrize("row", [row for row in rows("wmm2025.csv") if float(row["height_km"]) == 0.0])
+def test_the_field_follows_the_official_test_values_through_the_years(row: dict[str, str]) -> None:
+    found = field_at(Position(float(row["lat"]), float(row["lon"])), SUMMER)
+    years = float(row["date"]) - 2025.0
+    assert found.north_nt + years * found.north_nt_a_year == pytest.approx(float(row["X"]), abs=ONE_DECIMAL)
+    assert found.east_nt + years * found.east_nt_a_year == pytest.approx(float(row["Y"]), abs=ONE_DECIMAL)
+
+
+def test_a_field_tells_variation_and_zone_of_every_day_of_its_model() -> None:
+    random, zones = Random("field"), set()
+    for _ in range(400):
+        # Half of them beyond 75 degrees, where compasses fail and the smallest error would show most.
+        latitude_deg = random.choice([random.uniform(-90.0, 90.0), random.uniform(75.0, 90.0) * random.choice([-1, 1])])
+        place = Position(latitude_deg, random.uniform(-180.0, 180.0))
+        began = date(random.choice([2010, 2015, 2020, 2025]), 1, 1)
+        found_on, day = (began + timedelta(days=random.randrange(1_826)) for _ in range(2))
+        told_deg, zone = field_at(place, found_on).declination_and_zone(day)
+        model_deg, model_zone = declination_and_zone(place, day)
+        assert math.remainder(told_deg - model_deg, 360.0) == pytest.approx(0.0, abs=1e-9)
+        assert zone == model_zone
+        zones.add(zone)
+    assert zones == {None, "caution", "blackout"}
+
+
+def test_the_field_of_another_model_is_not_gone_by() -> None:
+    before = field_at(OKLAHOMA, date(2024, 12, 31))
+    assert variation_deg(OKLAHOMA, SUMMER, before) == variation_deg(OKLAHOMA, SUMMER)
+    along = VariationAlong(OKLAHOMA, RESOLUTE, OKLAHOMA, SUMMER, before, before, before)
+    assert (along.start_deg, along.middle_deg) == (variation_deg(OKLAHOMA, SUMMER), variation_deg(RESOLUTE, SUMMER))
+
+
+def test_a_known_field_is_gone_by_and_the_model_not_asked() -> None:
+    # Another place's, so that it shows which of the two was asked.
+    north, south = field_at(RESOLUTE, SUMMER), field_at(OKLAHOMA, SUMMER)
+    along = VariationAlong(OKLAHOMA, OKLAHOMA, RESOLUTE, SUMMER, north, north, south)
+    told = (along.start_deg, along.middle_deg, along.end_deg)
+    assert told == pytest.approx([variation_deg(place, SUMMER) for place in (RESOLUTE, RESOLUTE, OKLAHOMA)], abs=1e-9)
 
 
 def test_a_day_counts_by_the_length_of_its_year() -> None:

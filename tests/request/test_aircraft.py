@@ -222,3 +222,21 @@ def test_an_engine_that_burns_nothing_is_refused() -> None:
     assert "burn_gal_per_h" in problem.message
     assert problem.span is not None
     assert problem.span.line == 4
+
+
+def test_a_table_held_beyond_its_ends_has_their_figures_there_and_is_the_same_within() -> None:
+    # The trainer's rows by height and by difference from standard: 101 kt at 20 C colder at sea level, 114 at 20 C
+    # warmer at 12,000 ft.
+    table = trainer().cruise
+    wide = table.held_beyond(2_000.0, 10.0)
+    at = standard_temperature_c
+    assert wide.at(-1_900.0, at(-1_900.0) - 29.0).tas_kt == pytest.approx(101.0)
+    assert wide.at(13_900.0, at(13_900.0) + 29.0).tas_kt == pytest.approx(114.0)
+    for height_ft in (500.0, 7_000.0):
+        assert wide.at(height_ft, at(height_ft) + 5.0) == table.at(height_ft, at(height_ft) + 5.0)
+    for height_ft, warmer_c in ((14_100.0, 0.0), (-2_100.0, 0.0), (4_000.0, 31.0)):
+        with pytest.raises(NavlogError):
+            wide.at(height_ft, at(height_ft) + warmer_c)
+    # Only heights are held beyond where no temperature is asked for.
+    with pytest.raises(NavlogError):
+        table.held_beyond(2_000.0).at(4_000.0, at(4_000.0) + 21.0)

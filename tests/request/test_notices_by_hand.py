@@ -241,3 +241,43 @@ def test_near_a_use_alone_is_said_behind_the_period() -> None:
     whole = "from 2026-05-01 00:00Z to 2026-05-02 00:00Z"
     assert period_words(notice) == whole
     assert period_words(notice, near=True) == f"{whole}, within 30 minutes of its use"
+
+
+def test_more_broken_lines_than_are_tried_one_by_one_are_all_broken_inside_words() -> None:
+    # Seventeen airways in lines of 52 characters: ten breaks, most inside words and numbers.
+    told = [f"V{801 + number} LAKER TO PINEY MEA {5000 + 100 * number}" for number in range(17)]
+    text = f"!FDC 6/0001 ZZZ ROUTE ZZZ. {'. '.join(told)}. 2605010000-PERM"
+    lines = [text[first : first + 52] for first in range(0, len(text), 52)]
+    assert len(lines) == 11
+    notice = only("\n".join(lines))
+    assert means(notice) == [f"V{801 + n} LAKER to PINEY MEA {5000 + 100 * n} ft" for n in range(17)]
+    assert notice.unread is None
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("LAKER MRA 5000.", ["LAKER MRA 5000 ft"]),
+        (
+            "V801 LAKER TO PINEY MEA 8600 NORTHBOUND, 10000 SOUTHBOUND.",
+            ["V801 LAKER to PINEY MEA 8600 ft northbound", "V801 LAKER to PINEY MEA 10000 ft southbound"],
+        ),
+        # Of an altitude alone nobody knows what it is of.
+        ("V801 LAKER TO PINEY 5000.", None),
+        ("V801 LAKER TO PINEY 5000 NORTHBOUND, MEA 6000.", None),
+    ],
+)
+def test_the_kind_of_an_altitude_is_said_before_it(said: str, meant: list[str] | None) -> None:
+    notice = only(f"!FDC 6/0001 ZZZ ROUTE ZZZ. {said} 2605010000-PERM")
+    assert means(notice) == (meant or [])
+    assert (notice.unread is None) is (meant is not None)
+
+
+def test_what_cancels_is_shown_by_its_first_line() -> None:
+    notice = only("!XHA C07/001  QEL NAV  VOR U/S\n2607180000-2607182359\n")
+    assert (notice.ident, notice.text, means(notice)) == ("!XHA C07/001", "QEL NAV VOR U/S", ["cancels !XHA 07/001"])
+
+
+def test_an_endless_clause_is_told_as_such() -> None:
+    notice = only(f"!XHA 07/001 QEL NAV VOR U/S {'DUE WORK ' * 80}2607180000-2607182359")
+    assert notice.unread == "it is longer than any that is known"

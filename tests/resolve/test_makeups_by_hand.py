@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from navlog.nav.chart import Bearing, Fix, Position, Provenance, Segment, Source, Station, StationKind
 from navlog.nav.guidance import StatedDistance
+from navlog.nav.lines import Lines
 from navlog.nav.problems import NavlogError, Problem, Span
 from navlog.nav.record import changed
 from navlog.request.records import RouteWord
@@ -160,7 +161,7 @@ EAST_40, NORTH_30 = defined("FIXBB", by("QAA", 90.0, 40.0)), defined("FIXAA", by
 def test_a_distance_is_told_as_charted_and_as_defined(
     segment: Segment | None, start: Point, end: Point, expected: StatedDistance
 ) -> None:
-    found = distance_between(segment, start, end, WORD)
+    found = distance_between(segment, start, end, WORD, Lines())
     assert (found.charted, found.computed) == (expected.charted, expected.computed)
     assert found.defined == (None if expected.defined is None else pytest.approx(expected.defined))
 
@@ -170,7 +171,7 @@ def test_with_both_positions_it_is_computed_and_no_make_up_is_asked(
     segment: Segment | None, charted: float | None
 ) -> None:
     end = Point(PointKind.FIX, "FIXBB", north(30.0), Fix("FIXBB", north(30.0), (by("QAA", 0.0, 99.0),)))
-    found = distance_between(segment, PLACED, end, WORD)
+    found = distance_between(segment, PLACED, end, WORD, Lines())
     assert (found.charted, found.defined) == (charted, None)
     assert found.computed == pytest.approx(30.0, abs=0.01)
 
@@ -178,12 +179,12 @@ def test_with_both_positions_it_is_computed_and_no_make_up_is_asked(
 def test_two_points_at_one_place_or_at_no_known_distance_are_problems() -> None:
     same = Point(PointKind.FIX, "FIXBB", north(0.0), Fix("FIXBB", north(0.0)))
     with pytest.raises(NavlogError) as raised:
-        distance_between(CHART, PLACED, same, WORD)
+        distance_between(CHART, PLACED, same, WORD, Lines())
     assert raised.value.problems == (
         Problem("zero-length-leg", "`QAA` and `FIXBB` are the same place", WORD.span),
     )  # fmt: skip
     with pytest.raises(NavlogError) as raised:
-        distance_between(None, PLACED, defined("FIXBB"), WORD)
+        distance_between(None, PLACED, defined("FIXBB"), WORD, Lines())
     hint = "give both a position, or state `direct QAA - FIXBB 12nm`"
     told = Problem("unknown-distance", "no distance is known from `QAA` to `FIXBB`", WORD.span, hint)
     assert raised.value.problems == (told,)

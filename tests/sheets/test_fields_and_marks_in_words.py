@@ -95,6 +95,9 @@ def test_a_shorter_table_has_the_nearest_field_of_each_part_of_the_way() -> None
     ]
     assert diversion_lines(some, 2)[0][0].startswith("2 of 4 fields shown. By so many NM")
     assert diversion_lines(some, 4)[0][0].startswith("By so many NM")
+    # Of two as near the first on the way is shown.
+    alike = beside_way(field("XA", 1.0), field("XB", 2.0), way_nm=40.0)
+    assert [line.split()[0] for line in diversion_lines(alike, 1)[1][1:]] == ["XA"]
     # Each table is longer than the one before; three parts of the way make three rows, four make all.
     assert list(tables(some)) == [1, 2, 3, 4]
     # A way that ends where it begins has one part.

@@ -10,6 +10,7 @@ from datetime import UTC, datetime
 
 import pytest
 from helpers.drawn import reports
+from helpers.judged import reported
 
 from navlog.nav.chart import Provenance, Source
 from navlog.nav.record import changed
@@ -61,6 +62,15 @@ def test_the_head_of_the_page() -> None:
 )
 def test_the_planned_wind_has_a_north_where_it_blows(wind: str, told: str) -> None:
     assert head(wind).cruise == told
+
+
+def test_the_airspeed_is_that_in_cruise_where_there_is_any() -> None:
+    # Climber cruises at 110 kt by its file; it climbs at 75 and descends at 100 kt calibrated, slower.
+    by_file = ("aircraft climber.toml", "-tas", "-burn", "wind calm")
+    assert Printed.of(reported(*by_file)).head.cruise == "wind calm TAS 110"
+    # Where all is climb there is none, and what is flown in that is told.
+    high = Printed.of(reported(*by_file, "altitude 17500", "route XHAR QHB"))
+    assert "110" not in high.head.cruise
 
 
 def test_how_long_published_data_is_good() -> None:

@@ -207,6 +207,15 @@ def test_a_plane_has_its_middle_at_nought_and_true_distances_from_it() -> None:
     assert plane.angle_deg(at(46.0 + 20.0 / 60.0, -39.0), 30.0) == pytest.approx(30.0, abs=0.05)
 
 
+def test_the_middle_lies_along_the_longest_line_from_the_first_place() -> None:
+    # From N46 06 the farther end is N46 40: N46 23, 7.0 NM from N46 30 and 13.0 from N46 10.
+    plane = Plane([at(46.1, -39.0), at(46.0, -39.0), at(46.0 + 40.0 / 60.0, -39.0)])
+    assert plane.at(at(46.5, -39.0)) == pytest.approx((0.0, 7.0), abs=0.02)
+    assert plane.at(at(46.0 + 10.0 / 60.0, -39.0)) == pytest.approx((0.0, -13.0), abs=0.02)
+    # Of places that are one the first is the middle.
+    assert Plane([at(46.1, -39.0), at(46.1, -39.0)]).at(at(46.1, -39.0)) == (0.0, 0.0)
+
+
 @pytest.mark.parametrize(
     ("line", "pieces"),
     [

@@ -207,3 +207,24 @@ def test_a_catalogue_made_anew_is_opened_anew(tmp_path: Path) -> None:
     assert catalogue_here(path) is first
     excerpt_catalogue(tmp_path)
     assert catalogue_here(path) is not first
+
+
+def test_the_memory_of_tuples_that_are_gone_is_given_back() -> None:
+    held = [(number,) * 18 for number in range(1_500)]
+    before = sys.getallocatedblocks()
+    # Python keeps their blocks for later tuples of that length.
+    del held
+    kept = sys.getallocatedblocks()
+    batch._give_back()
+    assert before - sys.getallocatedblocks() > 1_400 > before - kept
+
+
+def test_giving_back_memory_leaves_what_the_calling_program_has_put_out_of_the_collectors_sight() -> None:
+    gc.freeze()
+    try:
+        batch._give_back()
+        assert gc.get_freeze_count() > 0
+    finally:
+        gc.unfreeze()
+    batch._give_back()
+    assert gc.get_freeze_count() == 0

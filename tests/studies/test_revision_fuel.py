@@ -10,7 +10,11 @@ import json
 import re
 
 import pytest
+from helpers.drawn import reports
 from helpers.flown import Json, navlog
+
+from navlog.nav.record import changed
+from navlog.studies.revision_fuel import _far
 
 MERIDIAN = (
     "airport XAA N46 00.00 W039 00.00 elev 100ft\nstation QBB 114.00 N46 20.00 W039 00.00 decl 0E class L\n"
@@ -195,3 +199,18 @@ def test_fields_after_a_landing_are_reached_from_the_next_take_off() -> None:
     _, _, fields = out.partition("FIELDS WITHIN REACH, ")
     assert fields.startswith("direct from the take-off at XDD, 15:46Z, with 20.0 gal, in that wind and at the measured")
     assert re.search(r"XAA: heading \d+, 9\.0 NM, 0:05, 15:51Z, 16\.5 gal left", fields)
+
+
+@pytest.mark.parametrize(
+    ("unit", "over", "far"),
+    [
+        # More than a US gallon from the plan: 3.785 L; of gasoline, 0.72 kg a litre, 2.725 kg and 6.01 lb.
+        ("gal", 1.0, False), ("gal", 1.01, True), ("gal", -1.0, False), ("gal", -1.01, True),
+        ("L", 3.78, False), ("L", 3.79, True), ("kg", 2.72, False), ("kg", 2.73, True), ("lb", -6.0, False),
+        ("lb", -6.02, True), ("gal", 0.0, False),
+    ],
+)  # fmt: skip
+def test_a_reading_is_far_from_the_plan_by_more_than_a_gallon_in_any_unit(unit: str, over: float, far: bool) -> None:
+    (planned,) = reports(SLOW)
+    conditions = changed(planned.log.conditions, fuel_unit=changed(planned.log.fuel_unit, name=unit))
+    assert _far(changed(planned.log, conditions=conditions), over) == (over if far else None)

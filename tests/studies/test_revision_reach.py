@@ -146,6 +146,13 @@ def test_without_fuel_that_is_known_or_left_nothing_is_in_reach(fuel: str) -> No
     assert near.asked == []
 
 
+def test_without_a_burn_or_a_wind_nobody_knows_what_is_in_reach() -> None:
+    log, there = log_of(), field("XDEG", 45.0, -39.0)
+    assert "XDEG" in reached(log, there)
+    assert reached(changed(log, fuel=changed(log.fuel, burn_per_h=None)), there) == {}
+    assert reached(changed(log, conditions=changed(log.conditions, winds=None)), there) == {}
+
+
 @pytest.mark.parametrize(
     ("fuel", "radius_nm"),
     [
@@ -168,7 +175,7 @@ def test_those_that_keep_the_reserve_come_first_then_by_time_and_eight_at_the_mo
     places = [field(f"X{number}", 46.0, -39.0 - number / 4.0) for number in range(1, 10)]
     found = fields_within_reach(log_of("fuel 9gal"), HERE, Near(*reversed(places)))
     assert [one.airport.ident for one in found] == ["XAA", "X1", "X2", "X3", "XCC", "X4", "X5", "X6"]
-    assert [one.reserve_kept for one in found] == [one.time_min < 37.5 for one in found]
+    assert [one.reserve_kept for one in found] == [(one.time_min or 0.0) < 37.5 for one in found]
     later = fields_within_reach(log_of("fuel 9gal", "wind 270/60"), HERE, Near(places[3]))
     # Into 60 kt X4 takes 41.8 min and keeps nothing; across it the fields of the file are flown at 103.9 kt.
     assert [(one.airport.ident, one.reserve_kept) for one in later] == [("XAA", True), ("XCC", True), ("X4", False)]

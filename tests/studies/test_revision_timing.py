@@ -99,3 +99,17 @@ def test_an_alternate_ahead_is_told_in_a_sentence() -> None:
     assert " alternate XDD from QBB 15:10Z: at 15:16Z, left 4.2 gal, the reserve holds " in told
     (one,) = revised(MERIDIAN, "--at", "QBB", "15:10", "--fuel", "5gal")[1]["alternates"]
     assert one["fuel_remaining"] == pytest.approx(5.0 - 11.004 / 15.0, abs=0.001)
+
+
+def test_a_leg_between_places_of_long_names_has_a_line_for_them() -> None:
+    # N46 40 and N46 50 are 20 and 30 NM on; 2.67 and 3.34 gal of 20 are used there, up 2.7 and 3.4.
+    way = MERIDIAN.replace("route XAA QBB XCC", "route XAA QBB 4640N03900W 4650N03900W").replace(
+        "wind calm", "wind calm\nvariation 0E"
+    )
+    out = navlog("revise", "-", "--at", "QBB", "15:10", typed=way).out.splitlines()
+    first = out.index(" 2 QBB to 4640N03900W")
+    assert out[first + 1] == f"{'':24} QBB 114.00 360 FROM   360  0:10 15:20Z    17.3 15:20Z"
+    assert out[first + 2] == " 3 4640N03900W to 4650N03900W"
+    assert out[first + 3] == f"{'':24} -          -          360  0:05 15:25Z    16.6 15:25Z"
+    short = navlog("revise", "-", "--at", "QBB", "15:10", typed=MERIDIAN).out.splitlines()
+    assert [line.split()[:3] for line in short if line.startswith(" 2")] == [["2", "QBB", "XCC"]]

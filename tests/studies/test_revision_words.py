@@ -212,6 +212,8 @@ def test_a_revision_as_json() -> None:
         "fuel_unit": "gal",
         "fuel_on_board": 32.0,
         "fuel_read": True,
+        "after_refuelling": None,
+        "notices_changed": [],
         "reserve": 9.0,
         "reserve_min": 45.0,
         "remaining": 24.0,
@@ -220,6 +222,18 @@ def test_a_revision_as_json() -> None:
         "fields": [],
     }
     assert {key: found[key] for key in expected} == expected
+
+
+def test_a_calm_found_without_any_forecast_is_the_wind_ahead() -> None:
+    # 60 NM in 30 min at 120 kt: nothing blew, and the way back takes 30 min as well.
+    text = chart().replace("wind calm\n", "")
+    found = told(text, *at("QEL 10:30"), "--fuel", "32gal")
+    assert found[""][0].startswith("QEL at 10:30Z, ? planned; 32.0 gal on board as read")
+    assert " ".join(found["WIND"]).startswith(
+        "calm, by the headwind part to QEL; the crosswind is taken as none; no forecast is given, and ahead it holds"
+        " everywhere"
+    )
+    assert found["FUEL"] == ["at QHB, 11:00Z: left 26.0 gal", f"the reserve of {RESERVE} holds"]
 
 
 SOUTH = ("station QSS 111.00 decl 0E", "direct QEL 180 - 000 QSS 60nm")
