@@ -13,6 +13,7 @@ from itertools import chain
 from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
 from msgspec import MsgspecError, Struct, msgpack
+from msgspec.structs import force_setattr
 
 from navlog.catalogue.airways import has_radials
 from navlog.catalogue.line_store import LaidUpLine, fields_there, lines_along, take_fields, take_lines
@@ -88,10 +89,12 @@ def take_laid_up(
 
     Raises a `damaged-catalogue` problem where it can't be read.
     """
+    sources = {one: one for one in catalogue.sources(day)}
 
     def taken(names: Iterable[str]) -> dict[str, _Meant]:
         found = _read(catalogue, names, day)
         for name, meant in found.items():
+            _share_provenances(_places(meant.stations, meant.fixes), sources)
             stations.setdefault((name, day), meant.stations)
             fixes.setdefault((name, day), meant.fixes)
             take_fields(meant.fields, _places(meant.stations, meant.fixes), lines)
@@ -111,11 +114,18 @@ def take_laid_up(
         taken(unknown(_named_by(meant.fixes for meant in named.values())))
         places = {point: _places(stations[point, day], fixes[point, day]) for point in points}
         for ident, some in ways.items():
-            airways[ident, day] = found = tuple(_airway(ident, way, places) for way in some)
+            airways[ident, day] = found = tuple(_airway(ident, way, places, sources) for way in some)
             for way, airway in zip(some, found, strict=True):
                 take_lines(way.lines, airway.places, lines)
     except (MsgspecError, NavlogError, zlib.error, LookupError, TypeError, ValueError) as error:
         raise damaged(catalogue.path, f"its airways: {error}") from None
+
+
+def _share_provenances(places: Iterable[Place], sources: Mapping[Provenance, Provenance]) -> None:
+    """Give places just read, each with a provenance of its own, the one of the equal source."""
+    for place in places:
+        # Nobody has seen the record yet, so it is still being made.
+        force_setattr(place, "provenance", sources.get(place.provenance, place.provenance))
 
 
 def _named_by(fixes: Iterable[Iterable[Fix]]) -> set[str]:
@@ -128,11 +138,12 @@ def _places(stations: Iterable[Published], fixes: Iterable[Fix]) -> list[Place]:
     return [*(one.station for one in stations), *fixes]
 
 
-def _airway(ident: str, way: _Way, places: dict[str, list[Place]]) -> Airway:
+def _airway(ident: str, way: _Way, places: dict[str, list[Place]], sources: Mapping[Provenance, Provenance]) -> Airway:
     """An airway of what is laid up of it and what the names of its points mean."""
     numbered = enumerate(zip(way.points, way.places, strict=True))
     own = [way.own.get(at) if number is None else places[point][number] for at, (point, number) in numbered]
-    return Airway(ident, way.points, way.segments, tuple(own), way.location, way.remarks, way.provenance)
+    source = sources.get(way.provenance, way.provenance)
+    return Airway(ident, way.points, way.segments, tuple(own), way.location, way.remarks, source)
 
 
 def _read(catalogue: Opened, names: Iterable[str], day: date) -> dict[str, _Meant]:

@@ -59,6 +59,7 @@ def register(connection: sqlite3.Connection, batch: Batch, edition: int) -> list
     taken = [loaded for loaded in batch.loaded if loaded.rows]
     if taken:
         _enter(connection, batch, edition, taken, [old for (old,) in earlier])
+        batch.notes += _older_beside(connection, batch, edition)
     return [
         FileReport(
             loaded.label,
@@ -78,6 +79,19 @@ def _of_file(edition: Provenance, effective: date | None) -> Provenance:
     if effective is None or edition.effective is None or of_earlier_cycle(effective, edition.effective) is None:
         return edition
     return changed(edition, cycle=cycle_ident(effective), effective=effective, expires=expiry(effective))
+
+
+def _older_beside(connection: sqlite3.Connection, batch: Batch, edition: int) -> list[str]:
+    """What to say of files of an earlier cycle that stay from before, so that the edition is of mixed cycles."""
+    newest, brought = batch.provenance.effective, {loaded.name for loaded in batch.loaded}
+    held = connection.execute(
+        "SELECT DISTINCT file, effective FROM holding WHERE edition = ? AND effective IS NOT NULL", (edition,)
+    )
+    return [
+        f"{file} of {day}, which stays beside it, is of an earlier cycle"
+        for file, day in held
+        if file not in brought and newest is not None and of_earlier_cycle(date.fromisoformat(day), newest) is not None
+    ]
 
 
 def _shrunken(batch: Batch, before: dict[str, int]) -> list[str]:

@@ -83,9 +83,16 @@ class Lines:
     def between(self, start: Position, end: Position) -> Geodesic:
         """What `line_between` finds."""
         found = self._lines.get((start, end))
-        if found is None and (back := self._lines.get((end, start))) is not None:
-            self.add_line(start, end, found := back.reversed())
-        return line_between(start, end) if found is None else found
+        if found is None:
+            back = self._lines.get((end, start))
+            # Not kept: what is made of it is.
+            found = line_between(start, end) if back is None else back.reversed()
+        return found
+
+    def distance_nm(self, start: Position, end: Position) -> float:
+        """The length of the line, which is the same both ways; raises what `line_between` raises."""
+        found = self._lines.get((start, end)) or self._lines.get((end, start))
+        return line_between(start, end).distance_nm if found is None else found.distance_nm
 
     def field_at(self, place: Position) -> MagneticField | None:
         """The magnetic field at a place; None where it was not found beforehand."""

@@ -63,7 +63,7 @@ def distance_between(
     computed = defined = None
     if start.position is not None and end.position is not None:
         try:
-            computed = lines.between(start.position, end.position).distance_nm
+            computed = lines.distance_nm(start.position, end.position)
         except NavlogError:
             message = f"`{start.name}` and `{end.name}` are the same place"
             raise problem_error("zero-length-leg", message, span=word.span) from None

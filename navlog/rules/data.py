@@ -46,8 +46,10 @@ def data_out_of_date(case: Case) -> Iterator[Found]:
     for source in case.log.route.sources:
         if source.effective is None or source.expires is None:
             continue
+        if source.effective <= day < source.expires and source.oldest is None:
+            continue
+        name = f"{source.source.value.upper()} {source.cycle or ''}".rstrip()
         if not source.effective <= day < source.expires:
-            name = f"{source.source.value.upper()} {source.cycle or ''}".rstrip()
             held = f"{name} holds from {source.effective} until {source.expires}"
             yield Found(f"{held}, and the flight is on {day}", about=name)
         elif source.oldest is not None:

@@ -50,13 +50,17 @@ def test_places_are_numbered_stations_first_and_what_the_airway_alone_tells_is_k
 def test_what_is_laid_up_makes_the_airway_again() -> None:
     way = _laid_up(V801, MEANT, DAY)
     places = {name: _places(one.stations, one.fixes) for name, one in MEANT.items()}
-    found = _airway("V801", way, places)
+    found = _airway("V801", way, places, {})
     assert found == V801
     assert (found.location, found.remarks, found.provenance) == (V801.location, V801.remarks, V801.provenance)
     assert found.places[0] is QAA
     # As it stands in the file, too.
     (read,) = msgpack.decode(msgpack.encode([way]), type=list[_Way])
-    assert _airway("V801", read, places) == V801
+    again = _airway("V801", read, places, {V801.provenance: V801.provenance})
+    assert again == V801
+    # All of one source have one record of it.
+    assert read.provenance is not V801.provenance
+    assert again.provenance is V801.provenance
 
 
 def test_of_a_name_without_airways_none_are_unpacked() -> None:
@@ -101,7 +105,7 @@ def test_only_names_not_yet_known_are_read_and_what_is_known_stays() -> None:
         asked.append(sorted(parameters[1:]))
         return [(name, msgpack.encode(laid[name])) for name in parameters[1:] if name in laid]
 
-    catalogue: Any = SimpleNamespace(in_force=lambda *_: [], query=query, path="x")
+    catalogue: Any = SimpleNamespace(in_force=lambda *_: [], sources=lambda _: (), query=query, path="x")
     laid["V801"] = _Meant(airways=zlib.compress(msgpack.encode([_laid_up(V801, MEANT, DAY)])))
     mine: Any = (Published(NDB, ()), Published(QAA, ()))
     stations: Any = {("QAA", day): mine}
