@@ -19,10 +19,10 @@ from navlog.resolve.sections import StationFinder
 # Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
 _VOR, _RADIAL = StationKind.VOR, MarkKind.RADIAL
 
-_FARTHEST_NM = 80.0
+FARTHEST_NM = 80.0
 """Beyond this a cross radial below 18,000 ft is not counted on (common practice, no source)."""
 
-_FARTHEST_DEG = _FARTHEST_NM / 59.7
+_FARTHEST_DEG = FARTHEST_NM / 59.7
 """Of latitude: a degree is 59.7 NM at least."""
 
 _SAME_NM = 0.05
@@ -102,7 +102,7 @@ def _radial_at(station: Station, position: Position | None) -> Identification | 
     """The radial on which a place lies of a station within 80 NM; None of one farther off or of unknown position."""
     seen = _seen_from(station, position)
     radial = None if seen is None else radial_deg(station, seen.course_deg)
-    if seen is None or radial is None or seen.distance_nm > _FARTHEST_NM:
+    if seen is None or radial is None or seen.distance_nm > FARTHEST_NM:
         return None
     return Identification(station, _RADIAL, radial, seen.distance_nm, seen.end_course_deg)
 

@@ -319,7 +319,8 @@ def _crossed_at_ft(case: Case, leg: Leg) -> tuple[Leg, float]:
 def under_mra(case: Case) -> Iterator[Found]:
     """A fix that a crossing radial marks is reached below its minimum reception altitude.
 
-    Where DME marks the fix, or nothing but the clock, the MRA does not count. An error under IFR.
+    Where DME marks the fix the MRA does not count, nor where nothing but the clock does, which `fix-by-time` tells. An
+    error under IFR.
     """
     for leg in case.marked:
         mra_ft = leg.stretch.limits.mra_end_ft

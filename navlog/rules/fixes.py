@@ -10,6 +10,8 @@ from msgspec import Struct
 from navlog.flightlog.records import Leg
 from navlog.nav.accuracy import Accuracy
 from navlog.nav.figures import course, distance, whole
+from navlog.nav.guidance import distance_from
+from navlog.resolve.identify import FARTHEST_NM
 from navlog.resolve.route import MarkKind, PointKind, Stretch
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
@@ -24,6 +26,13 @@ _BAD_CUT_DEG = 30.0
 _SHORT_NM = 2.0
 _SHORT_MIN = 1.0
 """Practice case A64: at 110 kt a rate-one turn has a radius of 0.6 NM; common practice, no source."""
+
+_ABEAM = (
+    "station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L elev 150ft",
+    "fix MARSH N46 04.00 W039 24.23",
+    "airway V801 QHB 212 - MARSH 8.9nm mea 3000 - 034 QEL 20.9nm mea 3000",
+)
+"""A fix between the two stations of the samples, which a third, beside the way, marks."""
 
 _CORNER_DEG = 30.0
 """From here a turn takes up a good part of a short leg (common practice, no source)."""
@@ -93,6 +102,51 @@ def _cut_along_track(leg: Leg) -> _Cut | None:
     if mark is None or mark.by.kind is _DME or mark.cut_deg is None:
         return None
     return _Cut(mark.cut_deg, mark.error_nm)
+
+
+@rule(
+    "fix-by-time",
+    Severity.WARNING,
+    group=Group.GUIDANCE,
+    source="AIM Pilot/Controller Glossary, fix and dead reckoning, from memory; 14 CFR 95.1, MRA",
+    remedy="mark the fix by a station that is received there, or plan a way whose fixes are told",
+    passing=sample("rules ifr", *_ABEAM, "equipment vor 1"),
+    failing=sample("rules ifr", *_ABEAM, "equipment vor 1", "unavailable QSK"),
+)
+def fix_by_time(case: Case) -> Iterator[Found]:
+    """A fix on a radial that a crossing radial is there to mark is found by the clock alone, under IFR.
+
+    It has an MRA, is made up by a station that is out of service, or has one of the file within 80 NM that is; no DME
+    and no other radial tells it: how far along it lies is dead reckoning. Not told of fixes that nothing ever marked,
+    nor of a leg without guidance, which `no-guidance` tells.
+    """
+    for leg in case.legs if case.request.rules == "ifr" else ():
+        if not leg.ends_stretch or leg.stays or leg.marks or leg.part.guidance is None:
+            continue
+        # None where the place tells itself, as a station over which the flag turns.
+        if leg.stretch.candidates is None:
+            continue
+        mra_ft, out = leg.stretch.limits.mra_end_ft, _out_around(case, leg)
+        if mra_ft is None and not out:
+            continue
+        why = [f"{', '.join(out)} {'is' if len(out) == 1 else 'are'} out of service"] if out else []
+        if mra_ft is not None:
+            why.append(f"its MRA of {whole(mra_ft)} ft is for a crossing radial")
+        lost = "no DME and no radial across the way tells it"
+        yield Found(f"{leg.end.name} is found by the clock alone: {'; '.join((lost, *why))}", leg)
+
+
+def _out_around(case: Case, leg: Leg) -> list[str]:
+    """The stations out of service by which the fix at a leg's end is made up, and those of the file near it."""
+    given, fix = case.request.definitions, leg.stretch.end.fix
+    named = {one.station for one in fix.makeup} if fix is not None else set()
+    found = []
+    for ident in given.unavailable:
+        station = given.stations.get(ident)
+        away_nm = None if station is None else distance_from(station, leg.end.position)
+        if ident in named or (away_nm is not None and away_nm <= FARTHEST_NM):
+            found.append(ident)
+    return found
 
 
 @rule(

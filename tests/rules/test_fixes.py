@@ -121,6 +121,43 @@ def test_departure_and_arrival_may_be_short() -> None:
     assert found("short-leg", near, "direct QHB - XHAR 0.7nm") == []
 
 
+ABEAM = (
+    "rules ifr",
+    "equipment vor 1",
+    "station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L elev 150ft",
+    "fix MARSH N46 04.00 W039 24.23 mra 6000",
+    "airway V801 QHB 212 - MARSH 8.9nm mea 3000 - 034 QEL 20.9nm mea 3000",
+)
+"""QSK, 25 NM beside the airway, marks MARSH; nothing else does, as the flight has no DME."""
+
+
+def test_a_fix_whose_crossing_radial_is_out_is_found_by_the_clock_under_ifr() -> None:
+    """14 CFR 95.1: the MRA is the lowest altitude at which the intersection can be determined by radio."""
+    clock = "MARSH is found by the clock alone: no DME and no radial across the way tells it"
+    mra = "; its MRA of 6000 ft is for a crossing radial"
+    assert found("under-mra", *ABEAM) != []
+    assert found("fix-by-time", *ABEAM) == []
+    # One that is out marks nothing, so that the MRA asks for nothing: the error must not leave a clean sheet.
+    out = (*ABEAM, "unavailable QSK")
+    assert found("under-mra", *out) == []
+    assert found("fix-by-time", *out) == [f"warning: {clock}; QSK is out of service{mra}"]
+    # Nor does a fix without an MRA, or one of which the station was never there.
+    plain = "fix MARSH N46 04.00 W039 24.23"
+    assert found("fix-by-time", *out, plain) == [f"warning: {clock}; QSK is out of service"]
+    assert found("fix-by-time", *ABEAM, "station QSK 112.40 N44 30.00 W038 50.00 decl 14W class L elev 150ft") == [
+        f"warning: {clock}{mra}"
+    ]
+
+
+def test_no_fix_by_time_where_nothing_marked_it_dme_does_or_the_flight_is_visual() -> None:
+    out = (*ABEAM, "unavailable QSK")
+    # 95 NM and more to the south: farther than a cross radial is counted on, so nothing is missing by its outage.
+    far = "station QSK 112.40 N44 30.00 W038 50.00 decl 14W class L elev 150ft"
+    assert found("fix-by-time", *out, far, "fix MARSH N46 04.00 W039 24.23") == []
+    assert found("fix-by-time", *out, "equipment vor 1 dme 1") == []
+    assert found("fix-by-time", *out, "rules vfr") == []
+
+
 OLDEN = ("route XHAR QHB V801 QEL/A055 OLDEN XOLD",)
 
 

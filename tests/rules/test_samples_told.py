@@ -256,6 +256,8 @@ same-name
     note flight 14:16 QEL is taken as the airport; the VOR of that name is 9.6 NM from it: QEL:vor would be that
 wide-band
     note leg 1 15:12 VOR error 4.5 degrees = 4.7 NM either side at 60.1 NM from the station [by 0.7]
+fix-by-time
+    warning leg 2 16:16 MARSH is found by the clock alone: no DME and no radial across the way tells it; QSK is out of service
 fix-unsure
     warning leg 2 16:16 ROSKO may be found 2.1 NM before or beyond its place, 2.6 NM from QHB [by 1.7]
 rule-retired
