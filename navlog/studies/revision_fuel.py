@@ -165,9 +165,19 @@ def _in_unit(log: Log, leg: Leg, plan: ByPlan, fuel: Amount) -> float:
             f"{found.value:g} {unit} at {in_words(leg)} is more than the {fuel_figure(down(filled, step), step)} {unit}"
             " on board at take-off",
             span=Span("--fuel", 1),
-            hint="check the reading, or the flight's own `fuel`",
+            hint=_why_too_much(log, leg),
         )
     return found.value
+
+
+def _why_too_much(log: Log, leg: Leg) -> str:
+    """What more fuel than was on board may come of: of a point passed again it may be read at the later passage."""
+    name = leg.end.name
+    if leg.end.point is not None and any(
+        one.end.name == name and one.lands is leg.lands for one in log.legs[leg.number :]
+    ):
+        return f"{name} is passed again: give --at {name} once for each passage, in the order flown"
+    return "check the reading, or the flight's own `fuel`"
 
 
 def _density_kg_per_l(log: Log) -> float | None:

@@ -118,6 +118,7 @@ def passed_points(
         place = Span("--at", 1, 1, len(name) + 1 + len(clock))
         try:
             index = _next_pass(log, name, index)
+            place = Span("--at", 1, len(name) + 2, max(len(clock), 1))
             moment = _next_moment(before, before_name, clock)
         except NavlogError as error:
             raise at(error, place, f"{name} {clock}") from None

@@ -241,3 +241,11 @@ def test_a_reading_is_far_from_the_plan_by_more_than_a_gallon_in_any_unit(unit: 
     (planned,) = reports(SLOW)
     conditions = changed(planned.log.conditions, fuel_unit=changed(planned.log.fuel_unit, name=unit))
     assert _far(changed(planned.log, conditions=conditions), over) == (over if far else None)
+
+
+def test_too_much_fuel_at_a_point_passed_again_may_be_read_at_the_later_passage() -> None:
+    # QBB is passed on the way to XDD, with 12 gal in the tanks at the most, and again with 20 taken on there.
+    text = FILLED.replace("\nfuel 20gal", "\nfuel 12gal")
+    found = navlog("revise", "-", *passed("QBB 15:57"), "--fuel", "17gal", typed=text)
+    assert found.status == 2
+    assert "hint: QBB is passed again: give --at QBB once for each passage, in the order flown" in found.err

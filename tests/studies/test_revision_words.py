@@ -160,7 +160,7 @@ def test_a_part_that_turns_tells_no_wind() -> None:
         ("--heading", ("QELX", "090T"), (1, 1, len("QELX 090T"))),
         ("--heading", ("QEL", "275T"), (1, 1, len("QEL 275T"))),
         ("--at", ("QXX", "10:40"), (1, 1, len("QXX 10:40"))),
-        ("--at", ("QHB", "10:99"), (1, 1, len("QHB 10:99"))),
+        ("--at", ("QHB", "10:99"), (1, len("QHB ") + 1, len("10:99"))),
     ],
 )
 def test_a_slip_is_marked_as_long_as_it_is(option: str, words: tuple[str, str], place: tuple[int, int, int]) -> None:
@@ -170,7 +170,7 @@ def test_a_slip_is_marked_as_long_as_it_is(option: str, words: tuple[str, str], 
     shown = run.err.splitlines()
     assert shown[0].startswith(f"{option}:{line}:{column}: error: ")
     assert shown[1] == f"   1 | {' '.join(words)}"
-    assert shown[2] == f"     | {'^' * length}"
+    assert shown[2] == f"     | {' ' * (column - 1)}{'^' * length}"
 
 
 def test_a_revision_as_json() -> None:
