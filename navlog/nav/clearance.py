@@ -71,6 +71,13 @@ class Abeam(Struct, frozen=True):
     tiles: tuple[str, ...] = ()
     looked: _Looked | None = None
 
+    @property
+    def least_ft(self) -> float | None:
+        """The minimum, over what is known where terrain is missing: the true one is no lower. None of nothing known."""
+        if self.minimum_ft is not None or self.top is None:
+            return self.minimum_ft
+        return up(self.top.top_ft + clearance_ft(self.mountainous), 100.0) * 100.0
+
 
 class _Looked(Struct, frozen=True):
     """Where a piece of a course was looked up."""

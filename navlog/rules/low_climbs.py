@@ -233,11 +233,12 @@ def _low_places(leg: Leg, bound_ft: float | None) -> Iterator[_Low]:
     published = [one for one in (limits.mea_ft, limits.moca_ft) if one is not None and leg.stretch.airway is not None]
     for one in leg.stretch.abeam:
         miles = flown_nm(leg, one)
-        if one.minimum_ft is None or one.top is None or miles is None:
+        least_ft = one.least_ft
+        if least_ft is None or one.top is None or miles is None:
             continue
         height_ft = lowest_ft(leg, *miles)
         # A published minimum may be lower than ours, as surveyors know more: at or above either all is well.
-        if below(height_ft, min((one.minimum_ft, *published))) and (bound_ft is None or below(height_ft, bound_ft)):
+        if below(height_ft, min((least_ft, *published))) and (bound_ft is None or below(height_ft, bound_ft)):
             yield _Low(leg, one, one.top)
 
 

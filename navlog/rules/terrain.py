@@ -9,6 +9,7 @@ from navlog.flightlog.altitudes import below
 from navlog.flightlog.counted import Count
 from navlog.flightlog.records import Leg
 from navlog.nav.figures import distance, place_text, whole
+from navlog.request.levels import level_altitude_ft
 from navlog.rules.heights import flown_text
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
@@ -103,9 +104,16 @@ def _airway_under_terrain(count: Count) -> Iterator[Found]:
         return
     top, least_ft = max(tops, key=lambda one: one[0].height_ft + one[1])
     if below(stated_ft, top.height_ft + least_ft):
+        flown_ft = max(
+            leg.start_altitude_ft, leg.end_altitude_ft, level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
+        )
+        over_ft = flown_ft - top.height_ft
+        # What the flight itself has above it is no less than its highest there; without a word it looks safe.
+        side = f"{whole(abs(over_ft))} ft {'above' if over_ft >= 0.0 else 'BELOW'} it"
+        passed = f"; the flight is planned no more than {side}" if below(flown_ft, top.height_ft + least_ft) else ""
         message = (
             f"the {name} of {whole(stated_ft)} ft on {leg.stretch.via} is less than {whole(least_ft)} ft above"
-            f" {spot_text(count, top)}"
+            f" {spot_text(count, top)}{passed}"
         )
         yield Found(message, leg, by=top.height_ft + least_ft - stated_ft)
 

@@ -192,10 +192,12 @@ def test_a_closed_alternate_is_told_at_its_leg_with_the_hours() -> None:
     assert text_log(answer.report).count("> by !XHA 07/001: XHAR closed") == 1
 
 
-def test_what_is_closed_for_route_and_alternate_is_told_once() -> None:
+def test_what_is_closed_for_route_and_alternate_is_told_of_both_in_one_line() -> None:
     answer = flown(f"!XHA 07/001 XHAR AD AP CLSD {DAY}", "alternate XHAR")
-    (closed,) = [one for one in answer.findings if one.rule == "airport-closed"]
-    assert (closed.leg, closed.alternate) == (1, None)
+    taking_off, landing = [one for one in answer.findings if one.rule == "airport-closed"]
+    assert (taking_off.leg, taking_off.alternate, landing.alternate is None) == (1, None, False)
+    assert answer.report is not None
+    assert text_log(answer.report).count("[airport-closed]") == 1
 
 
 def test_a_notice_that_counts_says_from_when_to_when() -> None:

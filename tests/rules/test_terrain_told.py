@@ -155,6 +155,11 @@ BY = AT.replace("1.2 right", "0.3 right")
             (piece(1, spot(0.5, 600, away_nm=0.3), minimum_ft=1600),),
             [f"note leg 1 12:11 {CLIMB} 2.0 {ALONG} 200 {EACH} 100 ft above 600 ft, 0.5 {BY} [by -100.0]"],
         ),
+        # Where terrain is missing what is known counts: 2,600 and 1,000 ft are 3,600.
+        (
+            (piece(5, spot(5, 2600)),),
+            [f"warning leg 1 12:11 {LOW} 100 ft BELOW 2600 ft, 5.0 {AT} [by 100.0] [apart]"],
+        ),
         # Of a piece of which no high place is known nothing is told.
         ((piece(5, None, minimum_ft=3600),), []),
     ],
@@ -287,6 +292,14 @@ def test_an_airways_lowest_minimum_is_held_against_what_stands_abeam(
         " N46W039.hgt [by 100.0]"
         for where in expected
     ]
+    # 6,000 ft are 1,000 above 5,000, and 999 above a foot more: less than the airway's own measure.
+    for top_ft, passed in (
+        (5000, ""),
+        (5001, "; the flight is planned no more than 999 ft above it"),
+        (6100, "; the flight is planned no more than 100 ft BELOW it"),
+    ):
+        for one in told("stated-under-terrain", below(report.log, 1, abeam=(piece(5, spot(5, top_ft)),))):
+            assert one.partition(" [by")[0].endswith(f"N46W039.hgt{passed}")
     assert told("stated-under-terrain", below(report.log, 1, abeam=(piece(3, None),))) == []
     # In mountains 1,500 ft are asked: 3000 + 1500 are more than 3300 + 1000.
     mixed = (changed(piece(5, spot(5, 3000)), mountainous=True), piece(9, spot(9, 3300)))
