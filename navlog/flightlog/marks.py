@@ -7,12 +7,13 @@ nearer the track leads towards or away from its station.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from enum import StrEnum
 from math import inf
 
 from msgspec import Struct
 
 from navlog.flightlog.altitudes import below
-from navlog.flightlog.records import Leg, Mark, OtherSetting, SettingKind, Trouble, Unknown
+from navlog.flightlog.records import Leg, Mark, Trouble, Unknown
 from navlog.nav.accuracy import Accuracy
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Service, Station
@@ -22,8 +23,16 @@ from navlog.nav.sectors import Sector, first_reaching
 from navlog.request.records import Equipment
 from navlog.resolve.route import Identification, MarkKind, Point, Route
 
+
+class SettingKind(StrEnum):
+    """What a second receiver is set for."""
+
+    CROSS_RADIAL = "cross radial"
+    NEXT_STATION = "next station"
+
+
 # Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
-_RADIAL, _DME, _NORMAL, _FROM = MarkKind.RADIAL, MarkKind.DME, Service.NORMAL, Flag.FROM
+_RADIAL, _DME, _NORMAL = MarkKind.RADIAL, MarkKind.DME, Service.NORMAL
 _CROSS_RADIAL, _NEXT_STATION = SettingKind.CROSS_RADIAL, SettingKind.NEXT_STATION
 
 _CROSSES_WELL_DEG = 30.0
@@ -42,6 +51,28 @@ VOLUME_FLOOR_FT = 1_000.0
 
 SLACK_NM = 0.05
 """Less than prints: what lies on the edge of a volume or on the horizon is inside."""
+
+
+class OtherSetting(Struct, frozen=True):
+    """What a receiver that does not guide is set to, and where that is needed.
+
+    `by` is the radial that tells a leg's end, or the next station's guidance. `leg` is the number of the leg whose end
+    a cross radial tells, or which the next station guides; `place` is the name of the point: that leg's end, or its
+    start.
+    """
+
+    kind: SettingKind
+    by: Identification | Guidance
+    leg: int
+    place: str
+
+    @property
+    def guidance(self) -> Guidance:
+        """The station, course and flag that are set."""
+        if isinstance(self.by, Guidance):
+            return self.by
+        # Made when it is printed, which most flights of a library are not.
+        return Guidance(self.by.station, StatedRadial(computed=self.by.radial_deg), Flag.FROM)
 
 
 class _EndTold(Struct, frozen=True):
@@ -342,8 +373,7 @@ def _needed_next(
         leg = legs[ahead]
         for mark in ends[ahead].told_by:
             if mark.by.kind is _RADIAL and mark.by.station.ident != in_use:
-                by = Guidance(mark.by.station, StatedRadial(computed=mark.by.radial_deg), _FROM)
-                return OtherSetting(_CROSS_RADIAL, by, leg.number, leg.end.name), ahead
+                return OtherSetting(_CROSS_RADIAL, mark.by, leg.number, leg.end.name), ahead
         # On the ground there is time to set the next one.
         if leg.lands:
             return None, ahead

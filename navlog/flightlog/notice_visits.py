@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import TypeAlias
 
@@ -142,7 +142,7 @@ def _along(route: Route, stretch: Stretch) -> Iterator[str]:
     yield from _at_end(route, stretch)
 
 
-def uses_of(notice: Notice, visits: Iterable[Visit]) -> Iterator[Use]:
+def uses_of(notice: Notice, visits: Sequence[Visit]) -> Iterator[Use]:
     """Where the flight uses what a notice changes, and in which hours."""
     # Effect and hour at the same visit: a notice of the morning says nothing of a leg flown in the evening.
     for effect in notice.effects:

@@ -10,7 +10,7 @@ and there not on stretches that use it at other hours; the way to an alternate i
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from datetime import timedelta
 from typing import TypeAlias
 
@@ -98,7 +98,7 @@ def _counting(notices: tuple[Notice, ...], visits: tuple[Visit, ...]) -> Told:
     return found
 
 
-def _runs(notice: Notice, visits: Iterable[Visit]) -> Iterator[list[Use]]:
+def _runs(notice: Notice, visits: Sequence[Visit]) -> Iterator[list[Use]]:
     """The uses of what a notice is about, those of stretches in a row together.
 
     A station is behind one stretch and ahead of the next and guides both, and a changeover point cuts all of its
@@ -156,7 +156,8 @@ def _uses(
     named |= {visit.stretch.airway.ident for visit in visits if visit.stretch.airway is not None}
     for told_as in notices:
         notice = _doubted(told_as, named, visits)
-        met = tuple(uses_of(notice, (visit for visit in visits if visit.way == way)))
+        # Each of its effects goes over all of them.
+        met = tuple(uses_of(notice, tuple(visit for visit in visits if visit.way == way)))
         # It names what stands in its words, or what it is filed under.
         told_names = _among(f"{notice.location} {notice.text}", named)
         guessed = tuple(name for name in may_mean(notice, stations) if name not in told_names) if way == 0 else ()

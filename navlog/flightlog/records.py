@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 
 from navlog.nav.chart import Position, Station
-from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Span
 from navlog.nav.wind import Triangle, Wind, WindColumn
 from navlog.resolve.route import Changeover, GuidedPart, Identification, MarkKind, Point, PointKind, Route, Stretch
 
 if TYPE_CHECKING:
+    from navlog.flightlog.marks import OtherSetting
     from navlog.request.aircraft import Aircraft
 
 
@@ -162,26 +162,6 @@ class Mark(Struct, frozen=True):
     def kind(self) -> MarkKind:
         """Whether the needle or the DME tells it."""
         return self.by.kind
-
-
-class SettingKind(StrEnum):
-    """What a second receiver is set for."""
-
-    CROSS_RADIAL = "cross radial"
-    NEXT_STATION = "next station"
-
-
-class OtherSetting(Struct, frozen=True):
-    """What a receiver that does not guide is set to: station, course and flag, and where they are needed.
-
-    `leg` is the number of the leg whose end a cross radial tells, or which the next station guides; `place` is the
-    name of the point: that leg's end, or its start.
-    """
-
-    kind: SettingKind
-    guidance: Guidance
-    leg: int
-    place: str
 
 
 class Run(Struct, frozen=True):

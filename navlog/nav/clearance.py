@@ -162,6 +162,22 @@ _CLOSER_NM = 0.1
 """Along this a climb gains 40 ft, a steep one 60: less than a tile's own tolerance."""
 
 
+def obstacle_on_course(piece: Abeam) -> Spot | None:
+    """The highest obstacle that its source places as near the course as ground that counts as under it; None of none.
+
+    How far its place may be off does not count: it is told as beside the course with that.
+    """
+    at = piece.looked
+    if at is None or not at.obstacles:
+        return None
+    course = changed(at.corridor, least_nm=ON_COURSE_NM, start_nm=ON_COURSE_NM, opening=0.0)
+    found = highest_obstacle(at.obstacles, course, as_placed=True)
+    if found is None:
+        return None
+    share = (piece.end_nm - piece.start_nm) / at.corridor.length_nm
+    return changed(found, along_nm=piece.start_nm + share * found.along_nm)
+
+
 @lru_cache(maxsize=256)
 def closer(piece: Abeam) -> tuple[Abeam, ...]:
     """A piece of a course cut up into pieces of 0.1 NM at most, for a climb or descent.

@@ -8,9 +8,9 @@ courses (FAA NASR AWY_SEG_ALT, MAG_COURSE and OPP_MAG_COURSE) to 0.01 degrees.
 from __future__ import annotations
 
 from enum import StrEnum
-from functools import cached_property
 
 from msgspec import Struct
+from msgspec.structs import force_setattr
 
 from navlog.nav import earth
 from navlog.nav.angles import difference_deg, normalize_deg, reciprocal_deg
@@ -27,6 +27,10 @@ class Flag(StrEnum):
 
     TO = "TO"
     FROM = "FROM"
+
+
+# Named once: up to Python 3.11 a member asked of its enumeration costs as much as four calls.
+_TO, _FROM = Flag.TO, Flag.FROM
 
 
 class StatedRadial(Struct, frozen=True, gc=False):
@@ -91,38 +95,35 @@ class StatedDistance(Struct, frozen=True):
         return self.charted - self.computed
 
 
-class Guidance(Struct, frozen=True, dict=True):
+class Guidance(Struct, frozen=True, gc=False):
     """The station that holds a stretch, the radial flown on it, and the flag.
 
     `radial` has neither value where there is no radial to fly: within 1 NM of the station, or where the
     station's declination is unknown and nothing is charted.
+
+    The rest is worked out of these, once for all flights: `set_course_deg` is the number on the course selector, the
+    radial with FROM, its reciprocal with TO, and `printed_setting` the same as printed, 1 to 360, both None without a
+    radial; `unusable` and `dme_unusable` are the sectors of the station's VOR and DME that hold the radial flown,
+    published as unusable.
     """
 
     station: Station
     radial: StatedRadial
     flag: Flag
+    set_course_deg: float | None = None
+    printed_setting: int | None = None
+    unusable: tuple[Sector, ...] = ()
+    dme_unusable: tuple[Sector, ...] = ()
 
-    @cached_property
-    def set_course_deg(self) -> float | None:
-        """The number on the course selector: the radial with FROM, its reciprocal with TO."""
-        return set_course_deg(self.radial.flown, self.flag)
-
-    @cached_property
-    def printed_setting(self) -> int | None:
-        """The same as printed, 1 to 360: a TO course is the reciprocal of the printed radial; None without one."""
-        radial_deg = self.radial.flown
-        return None if radial_deg is None else whole_setting(radial_deg, inbound=self.flag is Flag.TO)
-
-    @cached_property
-    def unusable(self) -> tuple[Sector, ...]:
-        """The sectors of its station's VOR that hold the radial flown, published as unusable; none without a radial."""
-        radial_deg = self.radial.flown
-        return () if radial_deg is None else self.station.sectors_on("vor", radial_deg)
-
-    @cached_property
-    def dme_unusable(self) -> tuple[Sector, ...]:
-        """The sectors of its station's DME that hold the radial flown, published as unusable."""
-        return self.station.sectors_on("dme", self.radial.flown)
+    def __post_init__(self) -> None:
+        radial_deg, station = self.radial.flown, self.station
+        if radial_deg is not None:
+            force_setattr(self, "set_course_deg", set_course_deg(radial_deg, self.flag))
+            # A printed TO course is the reciprocal of the printed radial.
+            force_setattr(self, "printed_setting", whole_setting(radial_deg, inbound=self.flag is _TO))
+        if station.unusable:
+            force_setattr(self, "unusable", () if radial_deg is None else station.sectors_on("vor", radial_deg))
+            force_setattr(self, "dme_unusable", station.sectors_on("dme", radial_deg))
 
     @property
     def charted(self) -> bool:
@@ -134,7 +135,10 @@ def set_course_deg(radial_deg: float | None, flag: Flag) -> float | None:
     """The course to set for tracking `radial_deg` with `flag`, in [0, 360) degrees."""
     if radial_deg is None:
         return None
-    return normalize_deg(radial_deg) if flag is Flag.FROM else reciprocal_deg(radial_deg)
+    if flag is not _FROM:
+        return reciprocal_deg(radial_deg)
+    # The very number where it is one already, so that a guidance keeps no second one.
+    return radial_deg if 0.0 < radial_deg < 360.0 else normalize_deg(radial_deg)
 
 
 def radial_deg(station: Station, true_bearing_deg: float) -> float | None:

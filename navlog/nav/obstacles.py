@@ -51,10 +51,11 @@ def top_tolerance_ft(code: str) -> float | None:
     return _TOP_FT.get(code)
 
 
-def highest_obstacle(obstacles: Iterable[Obstacle], corridor: Corridor) -> Spot | None:
+def highest_obstacle(obstacles: Iterable[Obstacle], corridor: Corridor, *, as_placed: bool = False) -> Spot | None:
     """The obstacle with the highest top, its tolerance added, of those that may stand in a corridor.
 
-    One whose place is not sure counts where it would reach in if it were off by as much as its source allows.
+    One whose place is not sure counts where it would reach in if it were off by as much as its source allows, and
+    `as_placed` where it is told to be.
     """
     best: Spot | None = None
     for obstacle in obstacles:
@@ -62,10 +63,9 @@ def highest_obstacle(obstacles: Iterable[Obstacle], corridor: Corridor) -> Spot 
         top_ft = obstacle.top_ft + (obstacle.top_tolerance_ft or 0.0)
         if best is not None and top_ft <= best.top_ft:
             continue
-        place = placed(corridor.wider(obstacle.place_tolerance_nm), obstacle.position)
+        place = placed(corridor if as_placed else corridor.wider(obstacle.place_tolerance_nm), obstacle.position)
         if place is not None:
             where = place.along_nm, place.aside_nm, place.away_nm
             name = f"{obstacle.kind} {obstacle.ident}"
-            up_ft = obstacle.top_tolerance_ft
-            best = Spot(obstacle.position, obstacle.top_ft, up_ft, *where, name, unsure=up_ft is None)
+            best = Spot(obstacle.position, obstacle.top_ft, obstacle.top_tolerance_ft, *where, name, built=True)
     return best

@@ -31,7 +31,7 @@ class Spot(Struct, frozen=True):
     """A high place: how high, how much higher its source says it may be, where, and where from a course.
 
     `aside_nm` is right of the course; `away_nm` how far from it, or from its nearer end. `source` names the tile or
-    obstacle. `tolerance_ft` is None where its source says nothing. `unsure` marks an obstacle of unknown accuracy.
+    obstacle, which it is where `built`. `tolerance_ft` is None where its source says nothing.
     """
 
     position: Position
@@ -41,12 +41,12 @@ class Spot(Struct, frozen=True):
     aside_nm: float
     away_nm: float
     source: str
-    unsure: bool = False
+    built: bool = False
 
     @property
     def unsure_words(self) -> str:
         """What is said of an obstacle to whose height no tolerance can be added; empty of other places."""
-        return " (published without accuracy)" if self.unsure else ""
+        return " (published without accuracy)" if self.built and self.tolerance_ft is None else ""
 
     @property
     def top_ft(self) -> float:

@@ -16,7 +16,8 @@ from navlog.flightlog.facts import (
     true_alone,
     why_no_guidance,
 )
-from navlog.flightlog.records import Leg, Log, Mark, OtherSetting, Phase, SettingKind
+from navlog.flightlog.marks import OtherSetting, SettingKind
+from navlog.flightlog.records import Leg, Log, Mark, Phase
 from navlog.flightlog.sure import along_track_nm, band
 from navlog.nav import figures
 from navlog.nav.angles import difference_deg

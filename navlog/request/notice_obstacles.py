@@ -50,6 +50,23 @@ _RADIUS = re.compile(
 )
 _WIDEST_AREA_NM = 25.0
 """Places farther from their middle are of no one area (common practice, no source)."""
+_WIDEST_DOUBTED_NM = 100.0
+"""Places no farther from their middle may still bound one area, and a flight near it is told to read the notice."""
+_BESIDE = re.compile(
+    rf"{_RADIUS_AMOUNT.format('corridor')}(?:EITHERSIDE|EITHSIDE|EACHSIDE|BOTHSIDES|WIDE|ONEITHER|ONEACH|ONBOTH|LEFTAND)"
+    r"|CORRIDOR|BUFFER"
+)
+"""Words of a width about a line, which no circle is."""
+_OFFSET = re.compile(
+    r"(?:NM|KM|MILES?|SM|(?<=\d)(?:FT|M))"
+    r"(?:(?:TO|ON|DUE|THE)*(?:N|S|E|W|NE|NW|SE|SW|NN[EW]|SS[EW]|E[NS]E|W[NS]W|(?:NORTH|SOUTH)?(?:EAST|WEST)|NORTH|SOUTH)"
+    r"(?:ERN|ERLY|WARDS?)?|(?:ON)?(?:BRG|BEARING|RADIAL|TRACK)\d{3}(?:DEG(?:REES)?)?T?)"
+    r"(?:OF|FM|FROM)(?:THE|PSN|POSITION|POINT|COORD[A-Z]*|REF[A-Z]*|ARP|[(:=])*$"
+)
+"""A distance and direction from the place that follows: the obstacle itself stands elsewhere. Blanks are out."""
+_DISTANCE = re.compile(r"(?P<told>\d+(?:\.\d+)?|\.\d+)(?P<told_unit>NM|KM|FT|MILES?|SM|M)")
+_UNTOLD_WIDTH_NM = 5.0
+"""How far about a strip whose width is not told a flight is told to read the notice (common practice, no source)."""
 _IN_NM = {"NM": 1.0, "KM": 1_000.0 / NAUTICAL_MILE_M, "M": 1.0 / NAUTICAL_MILE_M, "FT": 1.0 / FEET_PER_NM}
 
 
@@ -68,6 +85,12 @@ def read_obstacle(text: str, circle: Disc | None = None) -> Taken:
     known = [one for one in places if one is not None]
     if None in places:
         return _unheld(known, circle, f"its position {marks[places.index(None)][0]} is none")
+    if any(_OFFSET.search(glued, max(one.start() - 60, 0), one.start()) for one in marks):
+        return _unheld(known, circle, "where the obstacle stands from its position is not read", _offset_nm(glued))
+    if _BESIDE.search(glued) is not None:
+        told = [(one["corridor"], one["corridor_unit"]) for one in _BESIDE.finditer(glued) if one["corridor"]]
+        width_nm = max((float(width) * _IN_NM[unit] for width, unit in told), default=_UNTOLD_WIDTH_NM)
+        return _unheld([], circle, "how wide the obstacles' strip is, is not read", around=_around(known, width_nm))
     radius_nm = _radius_nm(glued)
     if radius_nm is None:
         return _unheld(known, circle, "how wide the obstacle's area is, is not read")
@@ -79,14 +102,29 @@ def read_obstacle(text: str, circle: Disc | None = None) -> Taken:
         return _told([Disc(one, radius_nm) for one in known], [max(tops) for tops in after])
     area = _around(known, radius_nm)
     if area.radius_nm > radius_nm + _WIDEST_AREA_NM:
-        return _unheld(known, circle, "its places are too far apart for one area")
+        # Their middle, too, where that may be: a flight through it must not be told nothing.
+        around = area if area.radius_nm <= radius_nm + _WIDEST_DOUBTED_NM else None
+        return _unheld(known, circle, "its places are too far apart for one area", around=around)
     tops = [top_ft for found in (before, *after) for top_ft in found]
     return _told([area], [max(tops) if tops else None])
 
 
-def _unheld(places: list[Position], circle: Disc | None, unread: str) -> Taken:
-    """What is not understood, with the places near which it may stand."""
-    near = [*(Disc(one) for one in places), *([circle] if circle is not None else [])]
+def _offset_nm(glued: str) -> float:
+    """The farthest distance that a text without blanks tells, in which an obstacle may stand from a place."""
+    told = [(float(one["told"]), one["told_unit"]) for one in _DISTANCE.finditer(glued)]
+    return max((amount * _IN_NM.get(unit, 1.0) for amount, unit in told), default=0.0)
+
+
+def _unheld(
+    places: list[Position],
+    circle: Disc | None,
+    unread: str,
+    within_nm: float = 0.0,
+    around: Disc | None = None,
+) -> Taken:
+    """What is not understood, with the places within a distance of which it may stand."""
+    known = [one for one in (around, circle) if one is not None]
+    near = [*(Disc(one, within_nm) for one in places), *known]
     return Taken(tuple(ObstacleTold(one.middle, None, one.radius_nm) for one in near), unread)
 
 
@@ -130,8 +168,12 @@ def _around(places: list[Position], radius_nm: float) -> Disc:
 
     if len(places) == 1:
         return Disc(places[0], radius_nm)
-    latitudes, longitudes = ([getattr(one, axis) for one in places] for axis in ("latitude_deg", "longitude_deg"))
-    middle = Position((min(latitudes) + max(latitudes)) / 2.0, (min(longitudes) + max(longitudes)) / 2.0)
+    latitudes = [one.latitude_deg for one in places]
+    # East of the first, so that an area across longitude 180 has its middle in it and not half round the earth.
+    west_deg = places[0].longitude_deg
+    east = [(one.longitude_deg - west_deg + 180.0) % 360.0 - 180.0 for one in places]
+    middle_deg = (west_deg + (min(east) + max(east)) / 2.0 + 180.0) % 360.0 - 180.0
+    middle = Position((min(latitudes) + max(latitudes)) / 2.0, middle_deg)
     return Disc(middle, radius_nm + max(distance_nm(middle, one) for one in places))
 
 

@@ -9,7 +9,7 @@ from navlog.flightlog.altitudes import SAME_FT, altitudes_ft, below
 from navlog.flightlog.records import Leg, Phase
 from navlog.flightlog.sure import station_distances_nm
 from navlog.nav import figures
-from navlog.nav.chart import Position, Service
+from navlog.nav.chart import Airport, Position, Service
 from navlog.nav.figures import whole
 from navlog.nav.mountains import mountainous
 from navlog.nav.units import setting_text
@@ -26,6 +26,15 @@ MOCA_REACH_NM = 22.0
 
 GAINED_FT_PER_NM = 200.0
 """The climb on which departure procedures count unless they say more (FAA AIM 5-2-9)."""
+
+CLEARED_FT_PER_NM = 48.0
+"""What a climb of 200 ft a mile gains on the 40:1 surface of 152 (FAA AIM 5-2-9); descents are held to it as well."""
+
+BY_FIELD_FT = 500.0
+"""Lower ones near a field are for its pattern, which is 1,000 ft above it (common practice, no source)."""
+
+VFR_CLEARANCE_FT = 1_000.0
+"""14 CFR 91.119(b) asks so much over congested areas; elsewhere a pilot who keeps it passes any mast by far."""
 
 _ASSESSED_NM = 25.0
 ASSESSED_MOUNTAINOUS_NM = 46.0
@@ -208,6 +217,30 @@ def descents_to_airports(legs: tuple[Leg, ...]) -> Iterator[tuple[Leg, ...]]:
         if leg.stretch.end.kind is _AIRPORT and (leg.lands or leg is legs[-1]):
             yield tuple(descent)
             descent = []
+
+
+def from_field_nm(legs: tuple[Leg, ...], *, takes_off: bool) -> dict[int, tuple[float, float]]:
+    """The miles from the airport at both ends of each leg that climbs from one or descends to one, by its number."""
+    found: dict[int, tuple[float, float]] = {}
+    for climb in climbs_from_airports(legs, takes_off=takes_off):
+        flown_nm = 0.0
+        for leg in climb:
+            found[leg.number] = flown_nm, flown_nm + leg.distance_nm
+            flown_nm += leg.distance_nm
+    for descent in descents_to_airports(legs):
+        left_nm = 0.0
+        for leg in reversed(descent):
+            found[leg.number] = left_nm + leg.distance_nm, left_nm
+            left_nm += leg.distance_nm
+    return found
+
+
+def least_by_field_ft(leg: Leg) -> float:
+    """The height by a field below which a climb or descent counts no lower; no limit anywhere else."""
+    end = leg.stretch.start if leg.phase is Phase.CLIMB else leg.stretch.end
+    field = end.place if leg.phase in (Phase.CLIMB, Phase.DESCENT) else None
+    known = field.elevation_ft if isinstance(field, Airport) else None
+    return known + BY_FIELD_FT if known is not None else -float("inf")
 
 
 def lowest_beyond_ft(ends_ft: tuple[float, float], reach: tuple[float, float], beyond_nm: float) -> float | None:

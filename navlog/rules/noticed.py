@@ -79,9 +79,8 @@ def airport_closed(case: Case) -> Iterator[Found]:
         for effect in use.notice.effects:
             if isinstance(effect, AirportClosed):
                 message = f"{effect.airport} is closed by {use.notice.ident} {period_words(use.notice, near=use.near)}"
-                leg = _leg_at(case, use, effect)
-                if leg is not None:
-                    yield Found(message, leg, span=use.notice.span, about=message)
+                for leg in _legs_at(case, use, effect):
+                    yield Found(message, leg, span=use.notice.span)
 
 
 @once_a_flight
@@ -100,22 +99,25 @@ def fuel_not_available(case: Case) -> Iterator[Found]:
     for use, leg in _on_legs(case):
         for effect in use.notice.effects:
             if isinstance(effect, NoFuel):
-                at = _leg_at(case, use, effect)
+                at = next(_legs_at(case, use, effect), None)
                 message = f"the log takes fuel at {effect.airport}: {use.notice.text}"
                 yield Found(message, at or leg, span=use.notice.span, about=message)
 
 
-def _leg_at(case: Case, use: NoticeUse, told: AirportClosed | NoFuel) -> Leg | None:
-    """Of the legs of stretches on which a notice on an airport counts the first that begins or ends there."""
+def _legs_at(case: Case, use: NoticeUse, told: AirportClosed | NoFuel) -> Iterator[Leg]:
+    """The legs of stretches on which a notice on an airport counts that end there, or with which the flight begins."""
     names = airport_names(told.airport)
+    ended = False
     for leg in case.legs:
         stretch = leg.stretch
         # A VOR may have the name of the airport.
         there = [one.ident in names and one.kind == PointKind.AIRPORT for one in (stretch.start, stretch.end)]
-        begins, ends = leg.start_nm == 0.0 and there[0], there[1]
-        if stretch.number in use.stretches_counting and (begins or (leg.ends_stretch and ends)):
-            return leg
-    return None
+        # A take-off after a landing is at the field that the landing was told of, if it counted there.
+        begins, ends = leg.start_nm == 0.0 and there[0] and not ended, leg.ends_stretch and there[1]
+        counts = stretch.number in use.stretches_counting
+        if counts and (begins or ends):
+            yield leg
+        ended = counts and ends if leg.ends_stretch else ended
 
 
 @rule(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import groupby
 
 from msgspec import Struct
 
@@ -15,21 +16,20 @@ from navlog.nav.figures import distance, whole
 from navlog.nav.mountains import clearance_ft, mountainous
 from navlog.nav.notices import ObstacleTold
 from navlog.resolve.ground import corridors
-from navlog.rules.heights import climbs_from_airports, descents_to_airports
+from navlog.resolve.route import PointKind
+from navlog.rules.heights import (
+    BY_FIELD_FT,
+    CLEARED_FT_PER_NM,
+    VFR_CLEARANCE_FT,
+    assessed_nm,
+    from_field_nm,
+    least_by_field_ft,
+)
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 
-_VFR_CLEARANCE_FT = 1_000.0
-"""14 CFR 91.119(b) asks so much over congested areas; elsewhere a pilot who keeps it passes any mast by far."""
-
-_BY_FIELD_FT = 500.0
-"""Lower ones near a field are for its pattern, which is 1,000 ft above it (common practice, no source)."""
-
 _BESIDE_NM = 4.0
 """14 CFR 91.177(a)(2): `within a horizontal distance of 4 nautical miles from the course to be flown`."""
-
-_CLEARED_FT_PER_NM = 48.0
-"""What a climb of 200 ft a mile gains on the 40:1 surface of 152 (FAA AIM 5-2-9); descents are held to it as well."""
 
 
 class _Passage(Struct, frozen=True):
@@ -37,6 +37,7 @@ class _Passage(Struct, frozen=True):
 
     `over_ft` counts no lower than 500 ft above a field, `flown_over_ft` as it is flown. `by_field` is one in a climb
     from an airport or a descent to one, `way_told` False about a field where no way is told; `field` lies in the area.
+    `at_end` tells that it is passed where the leg begins or ends.
     """
 
     leg: Leg
@@ -47,6 +48,7 @@ class _Passage(Struct, frozen=True):
     by_field: bool
     way_told: bool = True
     field: Airport | None = None
+    at_end: bool = False
 
     @property
     def low(self) -> bool:
@@ -73,28 +75,50 @@ def obstacle_by_notice(case: Case) -> Iterator[Found]:
     above the flight is an error, and where no minimum is published or stated one with less clearance. One farther below
     is a note. At a field inside an area, and where height is lost over one, tops up to 500 ft above the field are too.
     """
-    from_field_nm = _from_field_nm(case)
+    field_nm = from_field_nm(case.legs, takes_off=case.takes_off)
     for use in case.log.route.notices:
         for effect in use.notice.effects:
             # One whose height is not read is not understood, which its own rule tells.
             if not isinstance(effect, ObstacleTold) or effect.top_ft is None:
                 continue
             near = [one for one in case.legs if one.stretch.number in use.stretches_counting]
-            passed = [
-                one
-                for leg in near
-                for one in (*_passed(case, leg, effect, from_field_nm), *_about_field(case, leg, effect))
-            ]
-            if passed:
-                # Of two legs that fall short by as much it is the nearer, to the tenth that is told.
-                worst = min(
-                    passed,
-                    key=lambda one: (not _grave(one), not one.low, one.over_ft - one.needed_ft, round(one.away_nm, 1)),
-                )
-                message = f"{_words(worst, effect.top_ft)}: {use.notice.text}"
-                by = worst.needed_ft - worst.over_ft if worst.low else 0.0
-                severity = case.by_rules if _grave(worst) else None if worst.low else Severity.NOTE
-                yield Found(message, worst.leg, severity, span=use.notice.span, about=message, by=by)
+            stretches = (tuple(legs) for _, legs in groupby(near, key=lambda one: one.stretch.number))
+            worst = [one for legs in stretches if (one := _worst(case, legs, effect, field_nm)) is not None]
+            # Every stretch that passes it too low is told; where none does, the one that passes it by the least.
+            told = [one for one in worst if one.low] or ([min(worst, key=_gravest_first)] if worst else [])
+            before: tuple[str, bool] = "", False
+            for one in told:
+                message = f"{_words(one, effect.top_ft)}{_unplanned(case, one, effect)}: {use.notice.text}"
+                by = one.needed_ft - one.over_ft if one.low else 0.0
+                severity = case.by_rules if _grave(one) else None if one.low else Severity.NOTE
+                # Where one leg ends and the next begins both pass it alike, and it is one passage.
+                if before != (message, one.at_end) or not one.at_end:
+                    yield Found(
+                        message, one.leg, severity, span=use.notice.span, about=_about(case, one, message), by=by
+                    )
+                before = message, one.at_end
+
+
+def _worst(
+    case: Case, legs: tuple[Leg, ...], obstacle: ObstacleTold, field_nm: Mapping[int, tuple[float, float]]
+) -> _Passage | None:
+    """How the legs of a stretch pass an obstacle where it is the worst; None where they do not."""
+    passed = [
+        one for leg in legs for one in (*_passed(case, leg, obstacle, field_nm), *_about_field(case, leg, obstacle))
+    ]
+    return min(passed, key=_gravest_first, default=None)
+
+
+def _gravest_first(one: _Passage) -> tuple[bool, bool, float, float]:
+    """The order of passages, the worst first."""
+    # Of two that fall short by as much it is the nearer, to the tenth that is told.
+    return not _grave(one), not one.low, one.over_ft - one.needed_ft, round(one.away_nm, 1)
+
+
+def _about(case: Case, one: _Passage, message: str) -> str:
+    """What of a passage is told once: that of the point where the way to an alternate begins, on the route alone."""
+    shared = case.legs[-1] if case.log.flight is None else case.legs[0]
+    return message if one.leg is shared else f"{one.leg.number} {message}"
 
 
 def _words(one: _Passage, top_ft: float) -> str:
@@ -103,8 +127,27 @@ def _words(one: _Passage, top_ft: float) -> str:
     if one.field is not None:
         return f"{one.field.ident} lies {side} the top of an area of obstacles of {whole(top_ft)} ft around it"
     # What is passed below without fault is what the pattern of every field passes below.
-    low = "" if one.flown_over_ft >= 0.0 or one.low else f", no more than {whole(_BY_FIELD_FT)} ft above the field"
+    low = "" if one.flown_over_ft >= 0.0 or one.low else f", no more than {whole(BY_FIELD_FT)} ft above the field"
     return f"{side} an obstacle of {whole(top_ft)} ft, {distance(one.away_nm)} NM off{low}"
+
+
+def _unplanned(case: Case, one: _Passage, obstacle: ObstacleTold) -> str:
+    """That the height at which an obstacle by a field is passed is not the one flown, where no climb is planned."""
+    leg, stretch = one.leg, one.leg.stretch
+    if case.log.conditions.aircraft is not None or one.field is not None or leg.phase is not Phase.CRUISE:
+        return ""
+    takes_off = stretch.start.landing is not None or (case.takes_off and stretch is case.legs[0].stretch)
+    lands = stretch.end.landing is not None or stretch is case.legs[-1].stretch
+    told = [
+        f"{way} {end.name}"
+        for way, end, there in (("climb from", stretch.start, takes_off), ("descent to", stretch.end, lands))
+        if there
+        and end.kind is PointKind.AIRPORT
+        and end.position is not None
+        # As far as the assessment of obstacles for a climb goes, the climb may be below its level.
+        and earth.distance_nm(end.position, obstacle.position) <= assessed_nm(end.position)
+    ]
+    return f", level: no {' or '.join(told)} is planned" if told else ""
 
 
 def _grave(passage: _Passage) -> bool:
@@ -120,14 +163,14 @@ def _grave(passage: _Passage) -> bool:
 
 
 def _passed(
-    case: Case, leg: Leg, obstacle: ObstacleTold, from_field_nm: Mapping[int, tuple[float, float]]
+    case: Case, leg: Leg, obstacle: ObstacleTold, field_nm: Mapping[int, tuple[float, float]]
 ) -> Iterator[_Passage]:
     """How a leg passes an obstacle; nothing where it does not.
 
     Of an area it is where the leg is lowest, within its radius of the place abeam of its middle.
     """
     radius_nm, top_ft = obstacle.radius_nm, obstacle.top_ft or 0.0
-    needed_ft = clearance_ft(mountainous(obstacle.position)) if case.request.rules == "ifr" else _VFR_CLEARANCE_FT
+    needed_ft = clearance_ft(mountainous(obstacle.position)) if case.request.rules == "ifr" else VFR_CLEARANCE_FT
     for part, corridor in corridors(leg.stretch, case.request.accuracy):
         place = placed(corridor.wider(radius_nm), obstacle.position)
         if place is None or leg.distance_nm <= 0.0 or leg.stays:
@@ -139,12 +182,13 @@ def _passed(
             lowest_nm = first_nm if start_ft < end_ft else last_nm
             share = (lowest_nm - leg.start_nm) / leg.distance_nm
             flown_ft = start_ft + (end_ft - start_ft) * share
-            by_field = leg.number in from_field_nm
+            by_field = leg.number in field_nm
             if by_field:
-                start_nm, end_nm = from_field_nm[leg.number]
-                needed_ft = min(needed_ft, _CLEARED_FT_PER_NM * (start_nm + (end_nm - start_nm) * share))
-            over_ft, away_nm = max(flown_ft, _least_ft(leg)) - top_ft, max(place.away_nm - radius_nm, 0.0)
-            yield _Passage(leg, over_ft, flown_ft - top_ft, needed_ft, away_nm, by_field)
+                start_nm, end_nm = field_nm[leg.number]
+                needed_ft = min(needed_ft, CLEARED_FT_PER_NM * (start_nm + (end_nm - start_nm) * share))
+            over_ft, away_nm = max(flown_ft, least_by_field_ft(leg)) - top_ft, max(place.away_nm - radius_nm, 0.0)
+            at_end = not leg.start_nm < along_nm < leg.end_nm
+            yield _Passage(leg, over_ft, flown_ft - top_ft, needed_ft, away_nm, by_field, at_end=at_end)
 
 
 def _about_field(case: Case, leg: Leg, obstacle: ObstacleTold) -> Iterator[_Passage]:
@@ -161,32 +205,8 @@ def _about_field(case: Case, leg: Leg, obstacle: ObstacleTold) -> Iterator[_Pass
         away_nm = earth.distance_nm(field.position, obstacle.position) - radius_nm
         over_ft = field.elevation_ft - top_ft
         if away_nm <= 0.0:
-            yield _Passage(leg, over_ft + _BY_FIELD_FT, over_ft, 0.0, 0.0, by_field=True, way_told=False, field=field)
+            yield _Passage(leg, over_ft + BY_FIELD_FT, over_ft, 0.0, 0.0, by_field=True, way_told=False, field=field)
         elif leg.phase is Phase.LOSING and away_nm <= _BESIDE_NM:
             end_ft = altitudes_ft(leg)[1]
-            judged_ft = max(end_ft, field.elevation_ft + _BY_FIELD_FT) - top_ft
+            judged_ft = max(end_ft, field.elevation_ft + BY_FIELD_FT) - top_ft
             yield _Passage(leg, judged_ft, end_ft - top_ft, 0.0, away_nm, by_field=True, way_told=False)
-
-
-def _from_field_nm(case: Case) -> dict[int, tuple[float, float]]:
-    """The miles from the airport at both ends of each leg that climbs from one or descends to one, by its number."""
-    found: dict[int, tuple[float, float]] = {}
-    for climb in climbs_from_airports(case.legs, takes_off=case.takes_off):
-        flown_nm = 0.0
-        for leg in climb:
-            found[leg.number] = flown_nm, flown_nm + leg.distance_nm
-            flown_nm += leg.distance_nm
-    for descent in descents_to_airports(case.legs):
-        left_nm = 0.0
-        for leg in reversed(descent):
-            found[leg.number] = left_nm + leg.distance_nm, left_nm
-            left_nm += leg.distance_nm
-    return found
-
-
-def _least_ft(leg: Leg) -> float:
-    """The height by a field below which a climb or descent counts no lower; no limit anywhere else."""
-    end = leg.stretch.start if leg.phase is Phase.CLIMB else leg.stretch.end
-    field = end.place if leg.phase in (Phase.CLIMB, Phase.DESCENT) else None
-    known = field.elevation_ft if isinstance(field, Airport) else None
-    return known + _BY_FIELD_FT if known is not None else -float("inf")

@@ -175,7 +175,7 @@ def band_over_higher_ground(case: Case) -> Iterator[Found]:
     for leg in case.first_legs:
         ground = leg.stretch.ground
         bands = [one.band for one in ground.parts if one.band is not None] if ground is not None else []
-        higher = [one for one in bands if _higher_ft(one) > _ROUNDED_FT and not at_end(leg, one.highest)]
+        higher = [one for one in bands if _higher_ft(one) > _ROUNDED_FT and not _at_end(leg, one.highest)]
         if higher:
             most = max(higher, key=_higher_ft)
             top = spot_text(case.count(leg), most.highest)
@@ -216,11 +216,10 @@ def way_text(leg: Leg) -> str:
 
 
 _OVER_FIELD_NM = 1.0
-"""What is so near the airport is the field itself, as far as tiles can tell."""
+"""What is so near the airport is no hill beside the way, as far as tiles can tell."""
 
 
-def at_end(leg: Leg, spot: Spot) -> bool:
+def _at_end(leg: Leg, spot: Spot) -> bool:
     """Whether a spot lies at the airport from which a leg climbs, or to which it descends."""
     ends = 0.0, leg.stretch.length_nm
-    # Tiles see the field itself as ground, and every take-off begins on it.
     return spot.away_nm < _OVER_FIELD_NM and min(abs(spot.along_nm - end) for end in ends) < _OVER_FIELD_NM

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from navlog.flightlog.records import FuelUnit, Leg, LegPoint, Log, Mark, OtherSetting
+from navlog.flightlog.marks import OtherSetting
+from navlog.flightlog.records import FuelUnit, Leg, LegPoint, Log, Mark
 from navlog.flightlog.sure import along_track_nm, band
 from navlog.nav.guidance import Guidance
 from navlog.nav.terrain import Spot

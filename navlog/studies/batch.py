@@ -106,7 +106,10 @@ class RouteSource(Struct, frozen=True):
 
     def parts(self) -> Iterator[RouteSource]:
         """The source; a large one in parts of as many flights each."""
-        read = self.read() if self.size > _BYTES_A_TASK else self
+        if self.size <= _BYTES_A_TASK:
+            yield self
+            return
+        read = self.read()
         flights = len(_FLIGHT.findall(read.data or b""))
         many = min(flights, -(-read.size // _BYTES_A_TASK))
         if many < 2:

@@ -16,20 +16,21 @@ from navlog.flightlog.fuel import reserve_at, total
 from navlog.flightlog.performance import fuel_in_time, with_cruise_beyond
 from navlog.flightlog.planning import flying_order, plan_rest
 from navlog.flightlog.records import Conditions, Leg, Log
+from navlog.nav.notices import Notice
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
 from navlog.nav.units import Amount
 from navlog.studies.revision_fuel import ByPlan, Reading, by_plan, reading_of
 from navlog.studies.revision_notices import AsWritten, NoticeChange, notice_changes, rest_with_notices
-from navlog.studies.revision_reach import Around, Field, fields_within_reach
+from navlog.studies.revision_reach import Around, Field, closed_by, fields_within_reach
 from navlog.studies.revision_timing import PartFlown, Passed, parts_flown, passed_points
 from navlog.studies.revision_wind import WindFound, conditions_with, wind_found
 
 __all__ = ["Around", "AsWritten", "Field", "PartFlown", "Revision", "WindFound", "revise"]
 
 
-class _AtMeasuredBurn(Struct, frozen=True):
-    """What lies ahead at so many times the planned burn as was measured, and whether and where the reserve is lost."""
+class _AheadOtherwise(Struct, frozen=True):
+    """What lies ahead at so many times the planned burn or with other fuel, and where the reserve is lost."""
 
     times: float
     rest: Log
@@ -46,7 +47,9 @@ class Revision(Struct, frozen=True):
     the leg at whose end it is not. `measured` is the same at the measured burn, however short the time flown, where
     the reading is more than 1 gal under what the planned burn leaves by then. `fields` are those within reach where
     either is lost. `noticed` are the notices that count ahead otherwise than in the plan. `beyond` says where the
-    cruise table ends before a height that the way has in the wind found, and the nearest row is counted.
+    cruise table ends before a height that the way has in the wind found, and the nearest row is counted. `notices` are
+    all that the flight hands in. `unfilled` is what lies ahead should a reading taken for that on landing be all that
+    is on board after refuelling.
     """
 
     planned: Log
@@ -58,9 +61,11 @@ class Revision(Struct, frozen=True):
     holds_by_plan: bool | None
     lost_at: Leg | None
     fields: tuple[Field, ...]
-    measured: _AtMeasuredBurn | None = None
+    measured: _AheadOtherwise | None = None
     noticed: tuple[NoticeChange, ...] = ()
     beyond: str | None = None
+    notices: tuple[Notice, ...] = ()
+    unfilled: _AheadOtherwise | None = None
 
     @property
     def passed(self) -> Passed:
@@ -117,11 +122,15 @@ def revise(
     on_board = plan.least if reading is None else reading.fuel
     holds, lost_at = _reserve(rest) if rest is not None else _reserve_at_end(log, last.leg, on_board)
     measured = None if rest is None else _at_measured_burn(log, last, rest, plan, reading)
+    unfilled = None if rest is None else _with_reading_alone(rest, last.leg, plan, reading)
+    handed = () if written is None else written.notices
     noticed = () if rest is None else tuple(notice_changes(log, rest))
-    found = Revision(log, parts, wind, plan, reading, rest, holds, lost_at, (), measured, noticed, beyond)
+    found = Revision(
+        log, parts, wind, plan, reading, rest, holds, lost_at, (), measured, noticed, beyond, handed, unfilled
+    )
     if found.reserve_holds is not False or found.worst is None or last.leg.end.position is None:
         return found
-    return changed(found, fields=fields_within_reach(found.worst, last.leg.end.position, around))
+    return changed(found, fields=fields_within_reach(found.worst, last.leg.end.position, around, handed))
 
 
 def _rest(log: Log, ahead: Conditions, passed: Leg) -> tuple[Log | None, str | None]:
@@ -139,7 +148,7 @@ def _rest(log: Log, ahead: Conditions, passed: Leg) -> tuple[Log | None, str | N
     return plan_rest(log.route, with_cruise_beyond(ahead, 50_000.0, 100.0), passed), problem.message
 
 
-def _worse(by_plan: bool | None, measured: _AtMeasuredBurn | None) -> bool | None:
+def _worse(by_plan: bool | None, measured: _AheadOtherwise | None) -> bool | None:
     """The worse of two answers: lost before not known before held."""
     answers = (by_plan,) if measured is None else (by_plan, measured.reserve_holds)
     return False if False in answers else None if None in answers else True
@@ -147,7 +156,7 @@ def _worse(by_plan: bool | None, measured: _AtMeasuredBurn | None) -> bool | Non
 
 def _at_measured_burn(
     log: Log, last: Passed, ahead: Log, plan: ByPlan, reading: Reading | None
-) -> _AtMeasuredBurn | None:
+) -> _AheadOtherwise | None:
     """The way ahead at the measured burn; None where that is not known or no more than 1 gal went beyond the plan.
 
     What the planned burn takes in the time flown, climb and all, is the measure, so that neither a climb nor lost
@@ -162,12 +171,26 @@ def _at_measured_burn(
     given = ahead.conditions
     burn = None if given.burn_per_h is None else given.burn_per_h * times
     rest = plan_rest(ahead.route, changed(given, burn_per_h=burn, aircraft_unit=given.aircraft_unit * times), last.leg)
-    return None if rest is None else _AtMeasuredBurn(times, rest, *_reserve(rest))
+    return None if rest is None else _AheadOtherwise(times, rest, *_reserve(rest))
+
+
+def _with_reading_alone(ahead: Log, passed: Leg, plan: ByPlan, reading: Reading | None) -> _AheadOtherwise | None:
+    """The way ahead with no more than a reading that may be of before or after refuelling; None where it is not."""
+    if reading is None or reading.refuelled or plan.taken is None or reading.fuel >= plan.taken:
+        return None
+    rest = plan_rest(ahead.route, changed(ahead.conditions, on_board=reading.fuel, used_before=0.0), passed)
+    return None if rest is None else _AheadOtherwise(1.0, rest, *_reserve(rest))
 
 
 def alternates_of(rest: Log | None) -> tuple[Log, ...]:
     """The ways to alternates from points ahead or here, with the clock and fuel of what lies ahead."""
     return () if rest is None else tuple(way for way in rest.alternates if way.begun)
+
+
+def alternate_closed_by(revision: Revision, way: Log) -> str | None:
+    """The notice that closes an alternate when it is reached."""
+    last = way.legs[-1]
+    return closed_by(revision.notices, last.end.name, way.conditions.off, last.elapsed_min)
 
 
 def reserve_holds_at(way: Log) -> bool | None:

@@ -9,7 +9,7 @@ from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav.layout import WIDTH, wrapped
 from navlog.studies.revision import Field, Revision
-from navlog.studies.revision_words import clock_of, fuel_text
+from navlog.studies.revision_words import clock_of, closed_text, fuel_text
 
 
 def fields_text(revision: Revision, rest: Log) -> Iterator[str]:
@@ -43,12 +43,14 @@ def _field_lines(revision: Revision) -> Iterator[str]:
     for beyond in dict.fromkeys(one.beyond for one in revision.fields if one.beyond is not None):
         yield f"{beyond}: its nearest row is counted"
     for field in revision.fields:
-        yield f"{_named(field)}: {_way_text(revision.planned, field, _leaving_at(revision))}{_where(field)}"
+        shut = "" if field.closed_by is None else f"; {closed_text(field.closed_by)}"
+        yield f"{_named(field)}: {_way_text(revision.planned, field, _leaving_at(revision))}{_where(field)}{shut}"
 
 
 def _named(field: Field) -> str:
-    """A field by identifier and name."""
-    return f"{field.airport.ident} {field.airport.name}" if field.airport.name else field.airport.ident
+    """A field by identifier and name; one that is published as private is told so."""
+    name = f"{field.airport.ident} {field.airport.name}" if field.airport.name else field.airport.ident
+    return f"{name} (private)" if field.airport.use == "private" else name
 
 
 def _way_text(log: Log, field: Field, now: datetime) -> str:

@@ -122,7 +122,8 @@ def _burnt(late_min: float, rate: float, gained_per_h: float) -> float:
 def reading_of(log: Log, last: Passed, plan: ByPlan, fuel: Amount) -> Reading:
     """Fuel read at the last point, against what the planned burn leaves there by the time flown.
 
-    Where the tanks are filled there it was read on landing, unless it is nearer to what is on board afterwards.
+    Where the tanks are filled there it was read on landing, unless it is nearer to what is on board afterwards, or more
+    than 1 gal over what is left on landing: so little is not burnt, and a small uplift must not pass for the whole.
     Raises a `mixed-fuel-units` problem where it cannot be converted, `too-much-fuel` where it is more than the
     plan had on board when the tanks were last filled.
     """
@@ -131,6 +132,7 @@ def reading_of(log: Log, last: Passed, plan: ByPlan, fuel: Amount) -> Reading:
         plan.left is None
         or (plan.filled is not None and read > plan.filled + 1e-6)
         or abs(read - plan.taken) < abs(read - plan.left)
+        or (plan.taken > plan.left and (_far(log, read - plan.left) or 0.0) > 0.0)
     )
     planned = plan.taken if refuelled else plan.left
     far = None if planned is None else _far(log, read - planned)

@@ -8,7 +8,15 @@ from navlog.flightlog.records import Log
 from navlog.nav.notices import effect_words
 from navlog.sheets.json_legs import leg_object, point_object
 from navlog.sheets.json_values import Json, moment, number
-from navlog.studies.revision import Field, PartFlown, Revision, WindFound, alternates_of, reserve_holds_at
+from navlog.studies.revision import (
+    Field,
+    PartFlown,
+    Revision,
+    WindFound,
+    alternate_closed_by,
+    alternates_of,
+    reserve_holds_at,
+)
 from navlog.studies.revision_notices import NoticeChange
 from navlog.studies.revision_text import warnings_of
 
@@ -37,7 +45,8 @@ def revision_json(revision: Revision) -> str:
         "remaining": number(rest.fuel.remaining if rest is not None else revision.fuel),
         "reserve_holds": revision.reserve_holds,
         "measured": _measured_object(revision),
-        "alternates": [_alternate_object(way) for way in alternates_of(rest)],
+        "with_reading_alone": _unfilled_object(revision),
+        "alternates": [_alternate_object(revision, way) for way in alternates_of(rest)],
         "fields": [_field_object(field) for field in revision.fields],
     }
     return dumps(found, ensure_ascii=True, allow_nan=False) + "\n"
@@ -54,11 +63,23 @@ def _measured_object(revision: Revision) -> Json | None:
         "remaining": number(measured.rest.fuel.remaining),
         "reserve": number(measured.rest.fuel.reserve),
         "reserve_holds": measured.reserve_holds,
-        "alternates": [_alternate_object(way) for way in alternates_of(measured.rest)],
+        "alternates": [_alternate_object(revision, way) for way in alternates_of(measured.rest)],
     }
 
 
-def _alternate_object(way: Log) -> Json:
+def _unfilled_object(revision: Revision) -> Json | None:
+    """The end of the flight should a reading on landing be all that is on board after refuelling."""
+    other = revision.unfilled
+    if other is None:
+        return None
+    return {
+        "remaining": number(other.rest.fuel.remaining),
+        "reserve": number(other.rest.fuel.reserve),
+        "reserve_holds": other.reserve_holds,
+    }
+
+
+def _alternate_object(revision: Revision, way: Log) -> Json:
     """An alternate that can still be flown to, by what is known now; fuel in the log's unit."""
     last = way.legs[-1]
     return {
@@ -68,6 +89,7 @@ def _alternate_object(way: Log) -> Json:
         "eta": moment(way.eta(last)),
         "fuel_remaining": number(last.fuel_remaining),
         "reserve_holds": reserve_holds_at(way),
+        "closed_by": alternate_closed_by(revision, way),
     }
 
 
@@ -126,6 +148,7 @@ def _field_object(field: Field) -> Json:
     return {
         "ident": field.airport.ident,
         "name": field.airport.name,
+        "private": field.airport.use == "private",
         "distance_nm": number(field.distance_nm),
         "true_course_deg": number(field.true_course_deg),
         "magnetic_course_deg": number(field.magnetic_course_deg),
@@ -137,6 +160,7 @@ def _field_object(field: Field) -> Json:
         "reserve_kept": field.reserve_kept,
         "reason": field.reason,
         "beyond_table": field.beyond,
+        "closed_by": field.closed_by,
         "station": field.station.ident if field.station is not None else None,
         "radial_deg": number(field.radial_deg),
         "station_nm": number(field.station_nm),

@@ -33,6 +33,11 @@ class AsWritten(Struct, frozen=True):
     references: References
     catalogue: ChartLookup | None
 
+    @property
+    def notices(self) -> tuple[Notice, ...]:
+        """All notices of those files."""
+        return tuple(one for name in self.request.notices for one in self.references.notices(name))
+
 
 class NoticeChange(Struct, frozen=True):
     """A notice that `counts` ahead where the plan counted none of it, or counts there no more, and on which legs.

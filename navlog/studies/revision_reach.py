@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from datetime import date
+from datetime import date, datetime, timedelta
 from typing import Protocol
 
 from msgspec import Struct
@@ -15,6 +15,7 @@ from navlog.flightlog.records import Log
 from navlog.nav import earth
 from navlog.nav.chart import Airport, Place, Position, Station, StationKind
 from navlog.nav.guidance import distance_from, radial_toward
+from navlog.nav.notices import MARGIN, AirportClosed, Notice, airport_names
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
 from navlog.nav.wind import triangle
@@ -23,6 +24,7 @@ _MOST_FIELDS = 8
 _FARTHEST_NM = 1_000.0
 _AROUND_FIELD_NM = 60.0
 """A station farther from a field than this is not named for it."""
+_A_DAY = timedelta(days=1)
 _ROW_HOLDS_FT = 2_000.0
 """So far beyond a cruise table its nearest row is some 4 % off in true airspeed (common practice, no source)."""
 
@@ -40,7 +42,8 @@ class Field(Struct, frozen=True):
     `station`, `radial_deg` and `station_nm` say where it lies from the nearest VOR; the radial is None at the
     station itself. `fuel_left` is on landing, in the log's unit; `reserve_kept` tells whether the reserve of
     a landing there, by its own light, is in it. What cannot be told is None, for the `reason`; `beyond` is said where
-    the cruise table ends before the height flown and its nearest row is counted.
+    the cruise table ends before the height flown and its nearest row is counted. `closed_by` is the notice that closes
+    it when it is reached, where that is not known on the day from now on.
     """
 
     airport: Airport
@@ -58,12 +61,15 @@ class Field(Struct, frozen=True):
     reserve_kept: bool | None = None
     reason: str | None = None
     beyond: str | None = None
+    closed_by: str | None = None
 
 
-def fields_within_reach(log: Log, here: Position, around: Around | None) -> tuple[Field, ...]:
+def fields_within_reach(
+    log: Log, here: Position, around: Around | None, notices: tuple[Notice, ...] = ()
+) -> tuple[Field, ...]:
     """The fields that can be reached with the fuel on board, those that keep the reserve first, then by time.
 
-    Last are those of which that is not known, by distance.
+    Then come those of which that is not known, by distance, and last those that a notice closes.
     `log` is that of the rest of the flight: its conditions hold the fuel and the wind, its first leg the height
     and speed. The fields are those of the route file and of the route, and those nearby in the catalogue; at most 8.
     """
@@ -71,19 +77,48 @@ def fields_within_reach(log: Log, here: Position, around: Around | None) -> tupl
     if fuel is None or fuel <= 0.0:
         return ()
     near = tuple(_nearby(log, here, fuel, around))
-    stations = tuple(usable_stations(log, near))
+    stations = tuple(one for one in usable_stations(log, near) if not _is_silent(one, notices, log.conditions.off))
     published = [one for one in near if isinstance(one, Airport)]
     # The file's own last, so that what the pilot states of a field goes before what is published.
     seen = {field.ident: field for field in (*published, *_own_fields(log)) if field.status is None}
-    found = [one for field in seen.values() for one in _reached(log, here, field, fuel, stations)]
+    reached = [one for field in seen.values() for one in _reached(log, here, field, fuel, stations)]
+    off = log.conditions.off
+    found = [changed(one, closed_by=closed_by(notices, one.airport.ident, off, one.time_min)) for one in reached]
     return tuple(sorted(found, key=_order)[:_MOST_FIELDS])
 
 
-def _order(field: Field) -> tuple[bool, bool, float]:
-    """By which fields are told: what is known first, with the reserve first, then the nearest."""
+def _order(field: Field) -> tuple[bool, bool, bool, bool, float]:
+    """By which fields are told: open and known first, with the reserve first, private ones last, then the nearest."""
+    closed, private = field.closed_by is not None, field.airport.use == "private"
     if field.time_min is None:
-        return True, True, field.distance_nm
-    return False, not field.reserve_kept, field.time_min
+        return closed, True, True, private, field.distance_nm
+    return closed, False, not field.reserve_kept, private, field.time_min
+
+
+def closed_by(notices: Iterable[Notice], ident: str, start: datetime | None, time_min: float | None) -> str | None:
+    """The notice that closes an airport so many minutes after a start, within 30 minutes; None where none does.
+
+    Where the time is not known one counts that is in force within a day, and without a start any.
+    """
+    for notice in notices:
+        names = (airport_names(one.airport) for one in notice.effects if isinstance(one, AirportClosed))
+        if notice.void is None and any(ident in some for some in names) and _counts(notice, start, time_min):
+            return notice.ident
+    return None
+
+
+def _counts(notice: Notice, start: datetime | None, time_min: float | None) -> bool:
+    """Whether a notice is in force within 30 minutes of an arrival; what is not known is held against the flight."""
+    if start is None:
+        return True
+    first = start if time_min is None else start + timedelta(minutes=time_min)
+    last = start + _A_DAY if time_min is None else first
+    return notice.in_force(first - MARGIN, last + MARGIN)
+
+
+def _is_silent(station: Station, notices: Iterable[Notice], now: datetime | None) -> bool:
+    """Whether a notice has a station out of service."""
+    return any(one.void is None and one.puts_out(station.ident) and _counts(one, now, 0.0) for one in notices)
 
 
 def _own_fields(log: Log) -> Iterator[Airport]:

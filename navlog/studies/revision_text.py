@@ -14,11 +14,18 @@ from navlog.printed.cautions import CAUTIONS
 from navlog.printed.findings import legs_text
 from navlog.printed.remarks import guidance_remarks
 from navlog.printed.rows import BY_KEY, Row, point_name, rows
-from navlog.studies.revision import PartFlown, Revision, WindFound, alternates_of, reserve_holds_at
+from navlog.studies.revision import (
+    PartFlown,
+    Revision,
+    WindFound,
+    alternate_closed_by,
+    alternates_of,
+    reserve_holds_at,
+)
 from navlog.studies.revision_field_text import fields_text
 from navlog.studies.revision_fuel import Reading
 from navlog.studies.revision_notices import change_words
-from navlog.studies.revision_words import clock_of, fuel_text
+from navlog.studies.revision_words import clock_of, closed_text, fuel_text
 
 _COLUMNS = (
     ("number", 2),
@@ -215,7 +222,9 @@ def _wind_text(revision: Revision) -> str:
     """The wind found and what is done with it."""
     wind = revision.wind
     if wind is None:
-        return "no part flown tells a wind: the forecast holds ahead"
+        given = revision.planned.conditions.winds is not None
+        ahead = "the forecast holds ahead" if given else "none is given, and none is known ahead"
+        return f"no part flown tells a wind: {ahead}"
     if not wind.more.speed_kt:
         if revision.planned.conditions.winds is None:
             return f"{_blowing(wind.wind)}, by {wind.method}; no forecast is given, and ahead it holds everywhere"
@@ -273,10 +282,17 @@ def _fuel_lines(revision: Revision) -> Iterator[str]:
         rate = "" if per_h is None else f", {per_h:.1f} {revision.planned.fuel_unit.name}/h so far"
         yield f"by the readings {measured.times:.1f} times the planned burn{rate}; should that go on:"
         yield from _fuel_ahead(revision, measured.rest, measured.reserve_holds, measured.lost_at)
-        yield from _alternate_lines(measured.rest)
+        yield from _alternate_lines(revision, measured.rest)
         yield "at the planned burn from now on:"
+    if revision.unfilled is not None:
+        yield f"with the {fuel_text(revision.planned, revision.plan.taken)} planned after refuelling:"
     yield from _fuel_ahead(revision, revision.rest, revision.holds_by_plan, revision.lost_at)
-    yield from _alternate_lines(revision.rest)
+    yield from _alternate_lines(revision, revision.rest)
+    if revision.unfilled is not None:
+        read = fuel_text(revision.planned, revision.fuel)
+        yield f"should the {read} read be all that is on board after refuelling:"
+        other = revision.unfilled
+        yield from _fuel_ahead(revision, other.rest, other.reserve_holds, other.lost_at)
 
 
 def _fuel_ahead(revision: Revision, rest: Log | None, holds: bool | None, lost: Leg | None) -> Iterator[str]:
@@ -311,13 +327,18 @@ def _fuel_ahead(revision: Revision, rest: Log | None, holds: bool | None, lost: 
 _STATE = {None: "whether the reserve holds is not known", True: "the reserve holds", False: "THE RESERVE IS LOST"}
 
 
-def _alternate_lines(rest: Log | None) -> Iterator[str]:
-    """Each alternate that can still be flown to: when the way there begins, the arrival, whether the reserve holds."""
+def _alternate_lines(revision: Revision, rest: Log | None) -> Iterator[str]:
+    """Each alternate that can still be flown to: when the way there begins, the arrival, whether the reserve holds.
+
+    One that a notice closes by then is told so.
+    """
     for way in alternates_of(rest):
         last, day = rows(way)[-1], way.conditions.day
         clock, there = figures.zulu(leaving(way)[0], day), figures.zulu(last.clock, day)
         told = f"alternate {last.leg.end.name} from {way.legs[0].start.name} {clock}: at {there}, {_left_text(last)}"
-        yield f"{told}, {_STATE[reserve_holds_at(way)]}"
+        notice = alternate_closed_by(revision, way)
+        shut = "" if notice is None else f"; {closed_text(notice)}"
+        yield f"{told}, {_STATE[reserve_holds_at(way)]}{shut}"
 
 
 def _left_text(row: Row) -> str:

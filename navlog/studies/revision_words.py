@@ -15,6 +15,11 @@ def clock_of(log: Log, when: datetime | None) -> str:
     return f"{when:%H:%M:%S}Z{figures.day_mark(when, log.conditions.day)}"
 
 
+def closed_text(notice: str) -> str:
+    """What is told of an airport that a notice closes when it is reached."""
+    return f"CLOSED by notice {notice} when it is reached"
+
+
 def fuel_text(log: Log, amount: float | None) -> str:
     """Fuel on board, rounded down, with its unit."""
     if amount is None:

@@ -5,10 +5,13 @@ from __future__ import annotations
 import pytest
 from helpers.drawn import reports
 from helpers.flown import changed, navlog
-from helpers.judged import reported
+from helpers.judged import along, reported
 from pygeomag import GeoMag
 
 from navlog.flightlog.altitudes import level_flown
+from navlog.flightlog.marks import dme_sector
+from navlog.nav.record import changed as changed_record
+from navlog.nav.sectors import Sector
 from navlog.request.records import Level
 
 
@@ -129,3 +132,31 @@ def test_the_variation_of_a_leg_is_that_of_its_middle() -> None:
 def test_only_where_a_flight_lands_it_stops() -> None:
     (whole,) = reports(changed("route XHAR QHB V801 QEL XOLD land 20min QEL"))
     assert [leg.stop_min for leg in whole.log.legs] == [0.0, 0.0, 0.0, 20.0, 0.0]
+
+
+def test_where_nothing_guides_from_the_start_on_the_other_receiver_is_set_for_the_first_fix() -> None:
+    (report,) = reports(PLACES.format(elevation="elev 0ft", more=f"equipment vor 2\n{OUT}"))
+    first = report.log.legs[0]
+    assert first.part.guidance is None
+    assert first.other_setting is not None
+    assert (first.other_setting.guidance.station.ident, first.other_setting.place) == ("QDD", "FIXA")
+    assert (first.other_setting.kind.value, first.other_setting.leg) == ("cross radial", 1)
+
+
+@pytest.mark.parametrize(("beyond_nm", "out"), [(10.9, True), (11.1, False), (None, True)])
+def test_without_positions_a_changeover_point_is_as_far_from_the_station_behind_as_it_is_stated(
+    beyond_nm: float | None, out: bool
+) -> None:
+    leg = reported(*along("QHB 212 - 034 QEL 29.5nm mea 3000 cop 11 QHB")).log.legs[0]
+    guidance = leg.part.guidance
+    assert guidance is not None
+    assert leg.changeover is not None
+    sector = Sector(205.0, 220.0, beyond_nm=beyond_nm, of="dme")
+    station = changed_record(guidance.station, unusable=(sector,))
+    changeover = changed_record(leg.changeover, behind=station)
+    part = changed_record(leg.part, guidance=changed_record(guidance, station=station), changeover=changeover)
+    flown = changed_record(leg, part=part)
+    assert dme_sector(flown, station) == (sector if out else None)
+    # Of another station's distance nothing is known: every one counts as beyond.
+    other = changed_record(changeover, behind=changeover.ahead)
+    assert dme_sector(changed_record(flown, part=changed_record(part, changeover=other)), station) == sector

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from helpers.noticed import DAY, flown, found
+from helpers.noticed import DAY, flown, found, log_of
 
 
 # Q codes by FAA Order JO 7930.2, appendix B: RD is a danger area, CA activated; OE entry, WU unmanned aircraft.
@@ -81,3 +81,12 @@ def test_without_wind_the_time_of_a_stop_comes_on_top() -> None:
         route = f"route XHAR QHB V801 QEL XOLD land {stop} QEL"
         answer = flown("!XHA 07/001 QEL NAV VOR U/S 2607191620-2607191700", "-wind", route)
         assert bool(found(answer, "station-out")) is counts
+
+
+@pytest.mark.parametrize(("airway", "counts"), [("V801", True), ("V999", False)])
+def test_a_crossing_altitude_is_of_its_own_airway_alone(airway: str, counts: bool) -> None:
+    answer = flown(f"!FDC 6/0001 ZZZ ROUTE ZZZ. {airway} HARBOUR (QHB) VOR/DME MCA 9500 SOUTHBOUND. {DAY}")
+    (use,) = log_of(answer).route.notices
+    assert use.counts is counts
+    crossed = [one.altitude_ft for leg in log_of(answer).legs for one in leg.stretch.limits.crossings_start]
+    assert (9500.0 in crossed) is counts

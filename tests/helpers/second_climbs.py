@@ -70,7 +70,7 @@ def of_leg(way: Way, leg: Json, seen: list[Passed], bound_ft: float | None) -> I
 
 
 def passed(way: Way, stretch: list[Json], among: list[High]) -> Iterator[Passed]:
-    """The high places that may be beside a stretch, each where a leg passes it; none of the field itself."""
+    """The high places that may be beside a stretch, each where a leg passes it."""
     whole_nm = sum(leg["distance_nm"] for leg in stretch)
     from_nm = 0.0
     for part, (_, held) in zip(areas(way, stretch) or (), groupby(stretch, guiding), strict=True):
@@ -78,10 +78,10 @@ def passed(way: Way, stretch: list[Json], among: list[High]) -> Iterator[Passed]
         ends_nm = list(accumulate((leg["distance_nm"] for leg in legs), initial=from_nm))
         scale = (ends_nm[-1] - from_nm) / part.length_nm
         for one in part.around(among):
-            along_nm, aside_nm = part.seen(one.place)
+            along_nm, _ = part.seen(one.place)
             inside_nm, at_nm = part.inside_nm(one), min(max(from_nm + along_nm * scale, from_nm), ends_nm[-1])
             by_field = min(at_nm, whole_nm - at_nm) < FIELD_NM
-            if inside_nm < -EDGE_NM or (by_field and aside_nm < FIELD_NM and 0.0 < along_nm < part.length_nm):
+            if inside_nm < -EDGE_NM:
                 continue
             surely = inside_nm > EDGE_NM and not by_field and 0.0 < along_nm < part.length_nm
             for leg, (start_nm, end_nm) in zip(legs, pairwise(ends_nm), strict=True):

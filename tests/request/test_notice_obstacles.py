@@ -114,11 +114,22 @@ def test_an_obstacle_is_read_with_its_place_its_top_and_how_far_it_reaches(
             "how wide the obstacle's area is, is not read",
             [(45.5, 0.0)],
         ),
-        # Half a degree of latitude either side of the middle is 30 NM, over 25.
+        # Two degrees of latitude either side of the middle are 120 NM, over 100.
         (
-            "CRANES 453000N0393000W 463000N0393000W ELEV 1200FT",
+            "CRANES 453000N0393000W 493000N0393000W ELEV 1200FT",
             "its places are too far apart for one area",
-            [(45.5, 0.0), (46.5, 0.0)],
+            [(45.5, 0.0), (49.5, 0.0)],
+        ),
+        # It stands elsewhere, no farther from the place than is told.
+        (
+            "CRANE 12NM EAST OF 453000N0393000W ELEV 1200FT",
+            "where the obstacle stands from its position is not read",
+            [(45.5, 12.0)],
+        ),
+        (
+            "CRANE 2.5 NM NNW FROM PSN 453000N0393000W ELEV 1200FT",
+            "where the obstacle stands from its position is not read",
+            [(45.5, 2.5)],
         ),
     ],
 )
@@ -159,6 +170,61 @@ def test_places_with_one_height_bound_an_area_about_the_middle_of_all() -> None:
     text = "WIND TURBINES MAX ELEV 900FT 453000N0392000W 453000N0394000W 453000N0392500W ELEV 1200FT"
     (told,) = [one for one in read_obstacle(text).effects if isinstance(one, ObstacleTold)]
     assert places(told) == [pytest.approx((45.5, -39.5, 1200.0, 7.01), abs=0.03)]
+
+
+@pytest.mark.parametrize(
+    ("text", "unread", "latitude_deg", "radius_nm"),
+    [
+        # From 45 30 to 46 30 north: half a degree of latitude is 30.0 NM, over 25 and no more than 100.
+        ("CRANES 453000N0393000W 463000N0393000W ELEV 900FT", "its places are too far apart for one area", 46.0, 30.0),
+        # From 45 00 to 45 10 are 10 NM, and 5 either side of each end.
+        (
+            "TURBINES 5NM EITHER SIDE OF A LINE FM 450000N0393000W TO 451000N0393000W ELEV 900FT",
+            "how wide the obstacles' strip is, is not read",
+            45.0 + 5.0 / 60.0,
+            10.0,
+        ),
+        (
+            "TURBINES 3NM WIDE CORRIDOR FM 450000N0393000W TO 451000N0393000W ELEV 900FT",
+            "how wide the obstacles' strip is, is not read",
+            45.0 + 5.0 / 60.0,
+            8.0,
+        ),
+    ],
+)
+def test_an_area_that_no_circle_is_keeps_the_places_within_which_it_may_lie(
+    text: str, unread: str, latitude_deg: float, radius_nm: float
+) -> None:
+    taken = read_obstacle(text)
+    told = [one for one in taken.effects if isinstance(one, ObstacleTold)]
+    widest = max(told, key=lambda one: one.radius_nm)
+    assert (taken.unread, {one.top_ft for one in told}) == (unread, {None})
+    assert [widest.position.latitude_deg, widest.radius_nm] == pytest.approx([latitude_deg, radius_nm], abs=0.05)
+
+
+def test_an_area_across_longitude_180_has_its_middle_there() -> None:
+    # From E179 50 to W179 50 on the equator are 20 minutes, 20.0 NM of 1 minute a mile; half are 10.0.
+    text = "WIND FARM 000000N1795000E - 000000N1795000W ELEV 5900FT AMSL"
+    (told,) = [one for one in read_obstacle(text).effects if isinstance(one, ObstacleTold)]
+    assert abs(told.position.longitude_deg) == pytest.approx(180.0)
+    assert told.top_ft == 5900.0
+    assert told.radius_nm == pytest.approx(10.0, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        # The place is the obstacle's own, and what follows or stands before tells it again.
+        "TOWER LGT (ASR 1234567) 453000N0393000W (5NM N QEL) ELEV 1200FT",
+        "CRANE 500M N OF RWY 27 THR PSN 453000N0393000W ELEV 1200FT",
+        "MAST PSN 453000N0393000W ELEV 1200FT, 5NM N OF ZZZ VOR",
+    ],
+)
+def test_a_distance_that_tells_the_place_again_moves_it_nowhere(text: str) -> None:
+    taken = read_obstacle(text)
+    assert taken.unread is None
+    (told,) = [one for one in taken.effects if isinstance(one, ObstacleTold)]
+    assert places(told) == [pytest.approx((45.5, -39.5, 1200.0, 0.0), abs=1e-5)]
 
 
 def test_places_each_with_a_height_of_its_own_stand_by_themselves() -> None:

@@ -56,6 +56,7 @@ notice-counts: notices ended.txt | alternate XHAR from QEL
     note leg 2 6:1 by !XHA 07/005: QEL DME out of service (from 2026-07-18 10:00Z, no end) [apart]
 airport-closed: notices closed.txt | alternate XHAR
     error leg 1 1:1 XHAR is closed by !XHA 07/003 from 2026-07-18 12:00Z to 2026-07-18 20:00Z [apart]
+    error alternate XHAR leg 1 1:1 XHAR is closed by !XHA 07/003 from 2026-07-18 12:00Z to 2026-07-18 20:00Z [apart]
 # What is not understood is told by another rule, and a cancellation of nothing is nothing.
 notice-idle: notices idle.txt
     note flight 2:1 !XHA 07/002 is not counted: QHB VOR out of service (from 2026-07-20 12:00Z to 2026-07-20 20:00Z) [apart]

@@ -50,6 +50,30 @@ def test_an_area_that_cannot_be_placed_is_printed_whole_with_a_warning(text: str
     assert text in told.message
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        # No corner of the area is within 4 NM of the way, which leads through its middle: 40 minutes of latitude apart.
+        "OBST WIND TURBINES WI AREA 463800N0392700W TO 451800N0392700W TO 455800N0381500W 4600FT (400FT AGL)",
+        # 13.9 NM east of N45 57.95 W039 47 the crane is on the course, and both sides of a line 4.9 NM off reach it.
+        "OBST CRANE 14NM EAST OF 455757N0394700W 4600FT (400FT AGL)",
+        "OBST TURBINES 5NM EITHER SIDE OF A LINE FM 455757N0391800W TO 455857N0391800W 4600FT (400FT AGL)",
+    ],
+)
+def test_an_obstacle_not_placed_exactly_is_told_wherever_it_may_stand(text: str) -> None:
+    answer = flown(f"!XHA 07/001 XHA {text} {DAY}")
+    (told,) = found(answer, "notice-not-understood")
+    assert text in told
+    assert found(answer, "obstacle-by-notice") == []
+
+
+def test_each_effect_of_a_notice_is_held_against_every_stretch() -> None:
+    """The first of two cranes is far away, the second on the way."""
+    words = "OBST CRANES 485757N0392700W 4000FT (300FT AGL) 455757N0392700W 4600FT (300FT AGL)"
+    (told,) = found(flown(f"!XHA 07/001 XHA {words} {DAY}"), "obstacle-by-notice")
+    assert told.startswith("100 ft BELOW an obstacle of 4600 ft, 0.0 NM off")
+
+
 def test_an_area_of_the_air_is_none_of_obstacles_though_it_names_the_tower() -> None:
     text = "AIRSPACE PJE WI AN AREA DEFINED AS 3NM RADIUS OF 455757N0392700W SFC-13000FT MSL CTC XHAR TOWER"
     assert found(flown(f"!XHA 07/001 XHAR {text} {DAY}"), "obstacle-by-notice") == []

@@ -156,7 +156,8 @@ def test_an_area_is_passed_at_the_lowest_height_over_it() -> None:
         words = f"OBST WIND TURBINE FARM {area}461330N0391330W (5NM W XHAR) 4400FT (400FT AGL)"
         files = References({**FILES, "notices.txt": f"!XHA 07/001 XHA {words} {DAY}"})
         (answer,) = check_text(text, "x.route", references=files)
-        (message,) = found(answer, "obstacle-by-notice")
+        # The stretches from XHAR to QHB and on are both in its reach.
+        message, *_ = found(answer, "obstacle-by-notice")
         feet, _, side = message.partition(" ft ")
         margins.append(float(feet) * (1.0 if side.startswith("above") else -1.0))
     assert margins[1] < margins[0] - 100.0, margins
@@ -256,24 +257,45 @@ def test_height_that_is_lost_over_the_field_is_lost_beside_what_stands_about_it(
     assert told is None or found_here[0].message.startswith(told[1])
 
 
-def test_of_two_passages_the_one_that_falls_short_by_more_is_told() -> None:
+def test_each_stretch_that_passes_an_obstacle_too_low_is_told() -> None:
     # Along V801 at 4,500 ft and back at 5,500, each less than 2,000 ft above 4,000. The mast stands 10.3 NM from QHB,
     # before the changeover at 11: abeam of leg 1, and of leg 4 on the way back.
-    for route, leg, over_ft in (
-        ("route QHB V801 QEL/A055 V801 QHB", "leg 1", 500),
-        ("route QHB/A055 V801 QEL/A045 V801 QHB", "leg 4", 500),
+    for route, over_ft in (
+        ("route QHB V801 QEL/A055 V801 QHB", {"leg 1": 500, "leg 4": 1500}),
+        ("route QHB/A055 V801 QEL/A045 V801 QHB", {"leg 1": 1500, "leg 4": 500}),
+        ("route QHB V801 QEL V801 QHB", {"leg 1": 500, "leg 4": 500}),
+        # Where one stretch falls short and the other not, it alone is told.
+        ("route QHB V801 QEL/A060 V801 QHB", {"leg 1": 500}),
     ):
         answer = flown(mast("460227N0392500W", 4000), "rules ifr", "-direct QHB", "-direct QEL", route)
-        (told,) = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
-        assert (told.where, told.message.split()[0]) == (leg, f"{over_ft}")
-        assert told.by == pytest.approx(2000 - 500)
+        told = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
+        assert {one.where: int(one.message.split()[0]) for one in told} == over_ft
+        assert all(one.by == pytest.approx(2000 - over_ft[one.where]) for one in told)
 
 
 def test_a_descent_that_clears_its_top_by_little_does_not_hide_level_flight_too_near_above_it() -> None:
     # Level at 3,500 ft it is passed 900 ft above, 100 less than asked; the descent 139 ft above, 230 - 139 = 91 less.
-    told = _descending("454233N0392630W", 2600, "route XHAR QHB V801 QEL XOLD over QEL XOLD")
+    told = _descending("454233N0392630W", 2600, "route XHAR QHB V801 QEL XOLD over QEL XOLD", count=3)
     assert (told.severity, told.message[:13]) == (Severity.WARNING, "900 ft above ")
     assert told.by == pytest.approx(100)
+
+
+# XHAR to QHB is the first stretch, QEL to XOLD the last; QHB to QEL begins and ends at stations.
+@pytest.mark.parametrize(
+    ("where", "told"),
+    [
+        ("461330N0391400W", "4000 ft above an obstacle of 500 ft, 0.1 NM off, level: no climb from XHAR is planned:"),
+        ("454233N0392630W", "5000 ft above an obstacle of 500 ft, 0.0 NM off, level: no descent to XOLD is planned:"),
+        ("455757N0392700W", "4000 ft above an obstacle of 500 ft, 0.0 NM off:"),
+    ],
+)
+def test_without_a_climb_planned_the_height_by_a_field_is_said_to_be_level(where: str, told: str) -> None:
+    (message,) = found(flown(mast(where, 500)), "obstacle-by-notice")
+    assert message.startswith(told), message
+
+
+def test_where_a_descent_is_planned_its_height_is_the_one_told() -> None:
+    assert " is planned" not in _descending("454233N0392630W", 500).message
 
 
 def test_an_obstacle_beside_the_far_half_of_a_section_is_placed_along_it() -> None:
@@ -331,8 +353,9 @@ def test_an_error_on_one_leg_is_told_before_a_leg_that_falls_short_by_more() -> 
     # At QHB itself: direct at 4,500 ft 1,700 ft above 2,800 and without a minimum, by airway at 4,000 ft 1,200.
     where = mast("461218N0392042W", 2800)
     answer = flown(where, "rules ifr", "-direct QHB", "route XHAR QHB/A040 V801 QEL XOLD")
-    (told,) = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
+    told, after = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
     assert (told.severity, told.where, told.message[:14]) == (Severity.ERROR, "leg 1", "1700 ft above ")
+    assert (after.severity, after.where, after.message[:14]) == (Severity.WARNING, "leg 2", "1200 ft above ")
 
 
 def test_a_climb_must_pass_48_ft_above_an_obstacle_for_each_mile_from_the_airport() -> None:
@@ -357,11 +380,12 @@ def test_a_descent_is_lowest_at_the_end_of_an_area() -> None:
     assert int(told.message.split()[0]) == pytest.approx(450, abs=10)
 
 
-def _descending(where: str, top_ft: int, *statements: str) -> Finding:
-    """What is told of a mast to a flight that descends from QEL to XOLD."""
+def _descending(where: str, top_ft: int, *statements: str, count: int = 1) -> Finding:
+    """What is told first of a mast to a flight that descends from QEL to XOLD, of so many stretches in all."""
     files = References({**FILES, "notices.txt": mast(where, top_ft)})
     flight = ("notices notices.txt", "aircraft climber.toml", "-tas", "-burn", "wind calm", "altitude 3500")
     text = sample(*flight, "-direct QEL", "route XHAR QHB V801 QEL XOLD", *statements)
     (answer,) = check_text(text, "x.route", references=files)
-    (told,) = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
-    return told
+    told = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
+    assert len(told) == count
+    return told[0]

@@ -36,8 +36,14 @@ def test_the_climb_is_as_worked() -> None:
         ),
         (spot(5, 2600), "2500 ft is planned beside 2600 ft, 5.0 NM along XLO to QAA, 1.2 right, N46W039.hgt", 100),
         (spot(2.5, 1600), "1500 ft is planned beside 1600 ft, 2.5 NM along", 100),
-        (spot(0.5, 2000, away_nm=0.9), None, 0),  # the field itself
-        (spot(0.5, 2000, away_nm=1.0), "700 ft is planned beside 2000 ft, 0.5 NM along", 1300),
+        # By the field too: 700 ft are planned half a mile out, and 540 a tenth.
+        (spot(0.5, 2000, away_nm=0.9), "700 ft is planned beside 2000 ft, 0.5 NM along", 1300),
+        (spot(0.1, 1000, away_nm=0.2), "540 ft is planned beside 1000 ft, 0.1 NM along", 460),
+        # No higher than planned, or by no more than the tile may be off, it is the field itself.
+        (spot(0.1, 590, 50, away_nm=0.2), None, 0),
+        # Within a mile the tolerance of a tile is not added; 860 ft are planned 0.9 NM out.
+        (spot(0.9, 860, 50, away_nm=0.3), None, 0),
+        (spot(1.0, 890, 50, away_nm=0.3), "900 ft is planned beside 890 ft (+50), 1.0 NM along", 40),
         (spot(1.0, 2000, away_nm=0.9), "900 ft is planned beside 2000 ft, 1.0 NM along", 1100),
     ],
 )
@@ -114,7 +120,8 @@ def test_a_place_off_the_leg_is_not_passed_on_it() -> None:
         (2100, None),
         (
             2101,
-            "the climb is below the minimum by terrain as far as 6.0 NM along XLO to QAA; at the least 900",
+            "the climb is below the minimum by terrain as far as 6.0 NM along XLO to QAA; at the least 180 ft for each"
+            " NM from the field: 900",
         ),
     ],
 )
@@ -129,14 +136,15 @@ def test_how_far_a_climb_is_below_the_minimum_by_terrain(minimum_ft: float, mess
 
 def test_a_climb_low_is_told_to_its_last_piece_and_over_its_least() -> None:
     pieces = (
-        piece(3, spot(3, 1200), minimum_ft=2200),  # 1,700 ft there: 500 ft above
-        piece(5, spot(5, 2200), minimum_ft=3200),  # 2,500 ft: 300 ft above
-        piece(7, spot(7, 2400), minimum_ft=3400),  # 3,300 ft: 900 ft above
+        piece(3, spot(3, 1200), minimum_ft=2200),  # 1,700 ft there: 500 ft above, 167 a mile
+        piece(5, spot(5, 2200), minimum_ft=3200),  # 2,500 ft: 300 ft above, 60 a mile
+        piece(7, spot(7, 2400), minimum_ft=3400),  # 3,300 ft: 900 ft above, 129 a mile
         piece(9, spot(9, 1000), minimum_ft=2000),  # 8 NM out at 3,700 ft it is above this one's minimum
     )
     (one,) = told("climb-low", below(flown(), 1, abeam=pieces))
     assert one.message.startswith(
-        "the climb is below the minimum by terrain as far as 8.0 NM along XLO to QAA; at the least 300 ft above"
+        "the climb is below the minimum by terrain as far as 8.0 NM along XLO to QAA; at the least 60 ft for each NM"
+        " from the field: 300 ft above 2200 ft"
     )
     (low,) = told("climb-low", below(flown(), 1, abeam=(piece(5, spot(5, 2600), minimum_ft=3600),)))
     assert "at the least 100 ft BELOW 2600 ft" in low.message
@@ -199,8 +207,9 @@ def test_a_descent_beside_a_place_higher_than_it_is_there() -> None:
     assert one.message == "3500 ft is planned beside 3600 ft, 30.0 NM along QAA to XHI, 1.2 left, N46W039.hgt"
     assert one.by == pytest.approx(100)
     assert told("climb-under-terrain", below(arriving(), 2, abeam=(piece(30, spot(30, 3500)),))) == []
-    # A mile from its end the ground is the field.
-    assert told("climb-under-terrain", below(arriving(), 2, abeam=(piece(39, spot(39.5, 3000, away_nm=0.9)),))) == []
+    # Half a mile from its end 1,125 ft are planned.
+    (one,) = told("climb-under-terrain", below(arriving(), 2, abeam=(piece(39, spot(39.5, 3000, away_nm=0.9)),)))
+    assert (one.severity, one.message[:40]) == (Severity.WARNING, "1125 ft is planned beside 3000 ft, 39.5 ")
 
 
 def test_from_where_on_a_descent_is_below_the_minimum_by_terrain() -> None:
@@ -210,7 +219,7 @@ def test_from_where_on_a_descent_is_below_the_minimum_by_terrain() -> None:
     (one,) = told("climb-low", below(arriving(), 2, abeam=(low, later)))
     assert one.message.startswith(
         "the descent is below the minimum by terrain from 29.0 NM along QAA to XHI;"
-        " at the least 1100 ft above 1400 ft, 34.0 NM along"
+        " at the least 183 ft for each NM from the field: 1100 ft above 1400 ft, 34.0 NM along"
     )
     assert told("climb-low", below(arriving(), 2, abeam=(piece(30, spot(30, 1500), minimum_ft=3250),))) == []
     # Level until 26 NM out no climb or descent is told.

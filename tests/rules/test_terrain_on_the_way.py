@@ -6,8 +6,7 @@ from math import cos, radians
 from pathlib import Path
 
 import pytest
-from helpers.flown import navlog
-from helpers.judged import of
+from helpers.ridge import RIDGE, flown_over, told
 from helpers.tiles import peaks, write_geotiff, write_srtm
 
 from navlog.catalogue import import_data, open_catalogue
@@ -15,7 +14,7 @@ from navlog.printed.findings import findings_lines
 from navlog.printed.page import Printed
 from navlog.request.flights import read_flights
 from navlog.request.references import References
-from navlog.rules.answers import Answer, answers
+from navlog.rules.answers import answers
 from navlog.rules.samples import FILES, SampleCatalogue, sample
 from navlog.sheets.formats import sheet
 from navlog.sheets.json_lines import flight_object
@@ -34,32 +33,6 @@ def test_a_damaged_tile_is_a_warning_of_its_own_and_named_in_the_head(tmp_path: 
     assert lines[1].startswith("WARNING legs 1, 2, 4: the ground from XHAR to QHB is not known")
     assert len(lines) == 2
     assert "no tile, CANNOT BE READ: N44W072.hgt" in " ".join(text_log(one.report).split())
-
-
-RIDGE = (
-    "station QHB 113.70 N44 30.00 W071 30.00 decl 15W class L dme elev 0ft",
-    "station QEL 110.20 N44 54.00 W071 30.00 decl 15W class L dme elev 0ft",
-    "airport XHAR N44 06.00 W071 30.00 elev 0ft",
-    "airway V801 QHB 015 - 195 QEL 24nm mea 3000",
-    "-direct QHB",
-    "-direct QEL",
-    "route XHAR QHB V801 QEL",
-)
-"""A flight due north, 24 NM from the field to QHB, over an invented tile; row 600 is N44 30, 72 seconds a mile."""
-
-
-def flown_over(folder: Path, heights: dict[tuple[int, int], int], *changed: str) -> Answer:
-    write_srtm(folder, "N44W072", heights)
-    (one,) = answers(
-        read_flights(sample(f'terrain "{folder}"', *RIDGE, *changed), "f.route"), SampleCatalogue(), References(FILES)
-    )
-    assert one.report is not None, one.problems
-    return one
-
-
-def told(one: Answer, rule: str) -> list[str]:
-    assert one.report is not None
-    return of(rule, one.report.findings)
 
 
 def test_a_climb_is_told_where_it_passes_below_the_minimum_by_terrain(tmp_path: Path) -> None:
@@ -198,34 +171,54 @@ def test_the_sheet_and_json_tell_the_obstacles_edition_and_the_tiles(tmp_path: P
 
 
 @pytest.mark.parametrize(
-    ("code", "top", "made_of", "least"),
+    ("row", "height_m", "how"),
     [
-        # The codes of the file's README, as public readers of it repeat them: D is 50 ft, H 1,000, I unknown.
-        ("D", "1400 ft (+50),", "1400 + 50 + 2000", 3500),
-        ("H", "1400 ft (+1000),", "1400 + 1000 + 2000", 4400),
-        ("I", "1400 ft (published without accuracy),", "1400 (published without accuracy) + 2000", 3400),
-        (" ", "1400 ft (published without accuracy),", "1400 (published without accuracy) + 2000", 3400),
+        # 20 rows a mile north of the field, row 1080: 0.4 NM out 150 to 160 ft are planned, 0.8 NM out 300 to 320.
+        (1072, 100, "error"),  # 328 ft
+        (1064, 130, "error"),  # 427 ft
+        # 45 m (148 ft) less the 52 ft of the tile are not above the 112 ft planned 0.3 NM out: the field's own ground.
+        (1074, 45, None),
     ],
 )
-def test_an_obstacle_of_unknown_accuracy_says_so_where_others_have_their_tolerance(
-    tmp_path: Path, code: str, top: str, made_of: str, least: int
+def test_ground_within_a_mile_of_the_field_is_told_where_it_is_above_the_planned_path(
+    tmp_path: Path, row: int, height_m: int, how: str | None
 ) -> None:
-    """An invented mast of 1,400 ft on the way; in the mountains of New Hampshire 2,000 ft are added."""
+    one = flown_over(tmp_path, {(row, 600): height_m}, "aircraft climber.toml", "-tas", "-burn", "wind calm")
+    found = [text for text in told(one, "climb-under-terrain") if "NM along" in text]
+    assert [text.partition(":")[0] for text in found] == ([] if how is None else [how])
+    assert all("INTO THE GROUND under the course itself" in text for text in found)
+
+
+@pytest.mark.parametrize(
+    ("where", "top_ft", "rule", "begin"),
+    [
+        # At 375 to 400 ft a mile 750 to 800 ft are planned 2 NM out, where 48 ft a mile ask for 96; 3 ft is code A.
+        ("44 08 00.00N 071 30 00.00W", 900, "climb-under-terrain", "error: 7"),
+        ("44 08 00.00N 071 30 00.00W", 720, "climb-low", "warning: "),
+        ("44 08 00.00N 071 30 00.00W", 630, "climb-low", "note: "),
+        # 0.8 NM out 300 to 320 ft; 0.3 NM aside, 0.42 minutes of longitude, and no more than 200 ft up, it is low and
+        # close in, 0.1 NM out at 40 ft.
+        ("44 06 48.00N 071 30 00.00W", 700, "climb-under-terrain", "error: 3"),
+        ("44 06 06.00N 071 30 25.00W", 150, "climb-under-terrain", "note: "),
+        ("44 06 06.00N 071 30 25.00W", 210, "climb-under-terrain", "warning: "),
+    ],
+)
+def test_a_published_mast_on_the_climb_is_held_against_the_measure_of_ground_and_of_notices(
+    tmp_path: Path, where: str, top_ft: int, rule: str, begin: str
+) -> None:
     mast = (
-        f"33-000001 O US NH HARBOUR          44 12 00.00N 071 30 00.00W TOWER              1 00600 01400 R 5 {code} M"
+        f"33-000001 O US NH HARBOUR          {where} TOWER              1 00100 {top_ft:05d} R 1 A M"
         " 1990ASO01578OE C 2014138 "
     )
     (tmp_path / "DOF.DAT").write_text(f"  CURRENCY DATE = 06/27/26\n\n\n\n{mast}\n", "ascii")
     import_data(tmp_path / "DOF.DAT", tmp_path / "catalogue.sqlite")
     write_srtm(tmp_path, "N44W072", {})
-    text = sample(f'terrain "{tmp_path}"', *RIDGE, "altitude 2000", "rules ifr")
+    flight = sample(f'terrain "{tmp_path}"', *RIDGE, "aircraft climber.toml", "-tas", "-burn", "wind calm")
     with open_catalogue(tmp_path / "catalogue.sqlite") as catalogue:
-        (one,) = answers(read_flights(text, "f.route"), catalogue, References(FILES))
-    (message,) = (each.message for each in one.findings if each.rule == "under-terrain")
-    assert f"minimum by terrain of {least} ft: {top}" in message
-    (tmp_path / "f.route").write_text(text, "utf-8")
-    explained = navlog("explain", str(tmp_path / "f.route"), "--catalogue", str(tmp_path / "catalogue.sqlite"))
-    assert f"by terrain: {made_of}, rounded up to 100 ft" in " ".join(explained.out.split())
+        (one,) = answers(read_flights(flight, "f.route"), catalogue, References(FILES))
+    (found,) = [text for text in told(one, rule) if "the climb is" in text or rule != "climb-low"]
+    assert found.startswith(begin), found
+    assert ("INTO AN OBSTACLE on the course itself" in found) is begin.startswith("error")
 
 
 def test_each_piece_of_a_direct_leg_tells_the_highest_within_four_miles_of_itself(tmp_path: Path) -> None:

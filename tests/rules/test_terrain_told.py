@@ -100,7 +100,12 @@ def test_the_last_3_nm_of_a_descent_are_near_the_field() -> None:
 
 
 CLIMB = "the climb is below the minimum by terrain as far as"
-LOW = f"{CLIMB} 6.0 NM along XLO to QAA; at the least"
+ALONG = "NM along XLO to QAA; at the least"
+LOW = f"{CLIMB} 6.0 {ALONG}"
+ONLY = f"{CLIMB} 6.0 NM along XLO to QAA; only"
+EACH = "ft for each NM from the field:"
+MAKE = "where 48 ft a NM make"
+BY = AT.replace("1.2 right", "0.3 right")
 
 
 @pytest.mark.parametrize(
@@ -109,12 +114,24 @@ LOW = f"{CLIMB} 6.0 NM along XLO to QAA; at the least"
         # The piece from 4 to 6 NM begins at 2,100 ft; its top is passed at 2,500 ft.
         (
             (piece(3, None, minimum_ft=None), piece(5, spot(5, 1500, 100), minimum_ft=2101)),
-            [f"note leg 1 12:11 {LOW} 900 ft above 1500 ft (+100), 5.0 {AT} [by -900.0]"],
+            [f"note leg 1 12:11 {LOW} 180 {EACH} 900 ft above 1500 ft (+100), 5.0 {AT} [by -900.0]"],
         ),
-        ((piece(5, spot(5, 2500), minimum_ft=3500),), [f"note leg 1 12:11 {LOW} 0 ft above 2500 ft, 5.0 {AT}"]),
+        # FAA AIM 5-2-9: 48 ft a mile over 5 NM are 240; heights under 1,000 ft, 500 above the field, count as that.
         (
-            (piece(5, spot(5, 2499.5), minimum_ft=3500),),
-            [f"note leg 1 12:11 {LOW} 1 ft above 2500 ft, 5.0 {AT} [by -0.5]"],
+            (piece(5, spot(5, 2260), minimum_ft=3500),),
+            [f"note leg 1 12:11 {LOW} 48 {EACH} 240 ft above 2260 ft, 5.0 {AT} [by -240.0]"],
+        ),
+        (
+            (piece(5, spot(5, 2262), minimum_ft=3500),),
+            [f"warning leg 1 12:11 {ONLY} 238 ft above 2262 ft, 5.0 {AT}, {MAKE} 240 [by -238.0] [apart]"],
+        ),
+        (
+            (piece(2, spot(1, 880), minimum_ft=3500),),
+            [f"note leg 1 12:11 {CLIMB} 3.0 {ALONG} 20 {EACH} 20 ft above 880 ft, 1.0 {AT} [by -20.0]"],
+        ),
+        (
+            (piece(5, spot(5, 2500), minimum_ft=3500),),
+            [f"warning leg 1 12:11 {ONLY} 0 ft above 2500 ft, 5.0 {AT}, {MAKE} 240 [apart]"],
         ),
         (
             (piece(5, spot(5, 2600), minimum_ft=3600),),
@@ -122,16 +139,21 @@ LOW = f"{CLIMB} 6.0 NM along XLO to QAA; at the least"
         ),
         (
             (piece(5, spot(5, 2499), spot(5, 2501), minimum_ft=3600),),
-            [f"error leg 1 12:11 {LOW} 1 ft above 2499 ft, 5.0 {AT} [by -1.0] [apart]"],
+            [f"error leg 1 12:11 {ONLY} 1 ft above 2499 ft, 5.0 {AT}, {MAKE} 240 [by -1.0] [apart]"],
         ),
         (
-            (piece(5, spot(5, 2499), spot(5, 2500), minimum_ft=3600),),
-            [f"note leg 1 12:11 {LOW} 1 ft above 2499 ft, 5.0 {AT} [by -1.0]"],
+            (piece(5, spot(5, 2200), spot(5, 2500), minimum_ft=3600),),
+            [f"note leg 1 12:11 {LOW} 60 {EACH} 300 ft above 2200 ft, 5.0 {AT} [by -300.0]"],
         ),
         # The airport's own ground is no place to pass: no height above it is told.
         (
-            (piece(1, spot(0.5, 600, away_nm=0.5), minimum_ft=1600),),
+            (piece(1, spot(0.4, 600, away_nm=0.3), minimum_ft=1600),),
             [f"note leg 1 12:11 {CLIMB} 2.0 NM along XLO to QAA"],
+        ),
+        # Half a mile out 700 ft are planned.
+        (
+            (piece(1, spot(0.5, 600, away_nm=0.3), minimum_ft=1600),),
+            [f"note leg 1 12:11 {CLIMB} 2.0 {ALONG} 200 {EACH} 100 ft above 600 ft, 0.5 {BY} [by -100.0]"],
         ),
         # Of a piece of which no high place is known nothing is told.
         ((piece(5, None, minimum_ft=3600),), []),

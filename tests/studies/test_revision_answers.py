@@ -14,7 +14,7 @@ from navlog.flightlog.records import Leg, Log
 from navlog.nav.record import changed
 from navlog.nav.units import Amount
 from navlog.studies.revision import (
-    _AtMeasuredBurn,
+    _AheadOtherwise,
     _reserve,
     _reserve_at_end,
     _worse,
@@ -86,7 +86,7 @@ def test_the_first_leg_that_cannot_be_flown_or_lands_without_the_reserve_is_wher
 def test_of_two_answers_lost_goes_before_unknown_and_that_before_held(
     by_plan: bool | None, by_burn: bool | None, worse: bool | None
 ) -> None:
-    assert _worse(by_plan, _AtMeasuredBurn(1.2, LOG, by_burn, None)) is worse
+    assert _worse(by_plan, _AheadOtherwise(1.2, LOG, by_burn, None)) is worse
     assert _worse(by_plan, None) is by_plan
 
 

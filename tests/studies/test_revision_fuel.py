@@ -192,6 +192,33 @@ def test_which_side_of_a_filling_the_fuel_on_board_counts_for_is_told(
     assert words in told(text, *passed(at), *reading)
 
 
+@pytest.mark.parametrize(
+    ("fuel", "after", "remaining", "alone"),
+    [
+        # 12 gal less 2.067 are 9.933 on landing at XDD, 20 are taken, 2.068 are used to XCC; by day 4 gal are kept.
+        # 11.0 are 1.07 more than can be left, so little was taken on; of 10.9 and less both are told.
+        ("11gal", True, 11.0 - 2.068, None),
+        ("10.9gal", False, 20.0 - 2.068, (10.9 - 2.068, True)),
+        ("9.9gal", False, 20.0 - 2.068, (9.9 - 2.068, True)),
+        ("6.1gal", False, 20.0 - 2.068, (6.1 - 2.068, True)),
+        ("6gal", False, 20.0 - 2.068, (6.0 - 2.068, False)),
+    ],
+)
+def test_a_small_uplift_is_no_landing_reading_and_what_may_be_either_is_told_by_both(
+    fuel: str, after: bool, remaining: float, alone: tuple[float, bool] | None
+) -> None:
+    text = FILLED.replace("\nfuel 20gal", "\nfuel 12gal")
+    found = revised(text, *passed("XDD 15:16"), "--fuel", fuel)
+    assert found["after_refuelling"] is after
+    assert found["remaining"] == pytest.approx(remaining, abs=0.002)
+    other = found["with_reading_alone"]
+    assert (other is None) is (alone is None)
+    if alone is not None:
+        assert (other["remaining"], other["reserve_holds"]) == (pytest.approx(alone[0], abs=0.002), alone[1])
+    words = "should the 6.0 gal read be all that is on board after refuelling: at XCC, 16:02Z: left 3.9 gal"
+    assert (words in told(text, *passed("XDD 15:16"), "--fuel", fuel)) is (fuel == "6gal")
+
+
 def test_fields_after_a_landing_are_reached_from_the_next_take_off() -> None:
     # 11.9 gal gone where 2.067 are planned, 5.757 times it: the 0.600 gal to XAA are 3.46 of the 20 taken. Off again at
     # 15:46, 4.5 min more are 15:51.

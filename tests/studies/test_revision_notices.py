@@ -152,3 +152,42 @@ def test_at_the_measured_burn_the_same_notices_count(tmp_path: Path) -> None:
     assert found.rest.legs[0].stretch.notices != ()
     # Without the flight as it is written nothing can be judged again.
     assert revise(log, actuals=[("QBB", "15:13")]).noticed == ()
+
+
+SHORT = MERIDIAN.replace("fuel 20gal", "fuel 6.3gal")
+"""At QBB 5.0 gal are left and XCC is reached with 3.6, less than the reserve of 4; XDD, 11.0 NM off, with 4.2."""
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "closes"),
+    [
+        # XDD is reached at 15:15.5, and a notice within 30 minutes of that counts.
+        ("1545", "2000", True),
+        ("1546", "2000", False),
+        ("1200", "1446", True),
+        ("1200", "1445", False),
+    ],
+)
+def test_a_field_or_alternate_that_is_closed_when_it_is_reached_is_marked_and_told_last(
+    tmp_path: Path, first: str, last: str, closes: bool
+) -> None:
+    briefing = f"!XDD 07/005 XDD AD AP CLSD 260718{first}-260718{last}\n"
+    found = with_notices(tmp_path, briefing, *ON_TIME, text=SHORT)
+    fields = {one["ident"]: one for one in found["fields"]}
+    mark = "!XDD 07/005" if closes else None
+    assert fields["XDD"]["closed_by"] == mark
+    assert {fields[one]["closed_by"] for one in ("XAA", "XCC")} == {None}
+    assert [one["closed_by"] for one in found["alternates"]] == [mark]
+    assert (list(fields)[-1] == "XDD") is closes
+    text = " ".join(
+        navlog("revise", "-", "--notices", str(tmp_path / "briefing.txt"), *ON_TIME, typed=SHORT).out.split()
+    )
+    shut = "; CLOSED by notice !XDD 07/005 when it is reached"
+    assert (f"the reserve holds{shut}" in text) is closes
+    assert (text.count(shut) == 2) is closes
+
+
+def test_a_field_is_not_told_from_a_station_that_a_notice_has_out(tmp_path: Path) -> None:
+    for briefing, station in ((out("1200"), None), (out("1800"), "QBB")):
+        found = with_notices(tmp_path, briefing, *ON_TIME, text=SHORT.partition("alternate")[0])
+        assert {one["station"] for one in found["fields"]} == {station}

@@ -149,8 +149,12 @@ def test_without_fuel_that_is_known_or_left_nothing_is_in_reach(fuel: str) -> No
 def test_without_a_burn_or_a_wind_nobody_knows_what_is_in_reach() -> None:
     log, there = log_of(), field("XDEG", 45.0, -39.0)
     assert "XDEG" in reached(log, there)
-    assert reached(changed(log, fuel=changed(log.fuel, burn_per_h=None)), there) == {}
-    assert reached(changed(log, conditions=changed(log.conditions, winds=None)), there) == {}
+    without_burn = reached(changed(log, fuel=changed(log.fuel, burn_per_h=None)), there)
+    without_wind = reached(changed(log, conditions=changed(log.conditions, winds=None)), there)
+    for found, reason in ((without_burn, "no burn"), (without_wind, "no wind")):
+        assert {(one.time_min, one.fuel_left, one.reason) for one in found.values()} == {(None, None, reason)}
+    # Without a burn nobody knows how far the catalogue is to be asked.
+    assert (set(without_burn), set(without_wind)) == ({"XAA", "XCC"}, {"XAA", "XCC", "XDEG"})
 
 
 @pytest.mark.parametrize(
@@ -220,3 +224,14 @@ def test_stations_are_those_of_file_route_and_catalogue_that_are_in_service_and_
     log = log_of("unavailable QAA")
     found = [one.ident for one in usable_stations(log, (vor("QNE", -36.0), dme, field("XNIG", 46.0, -37.0)))]
     assert set(found) == {"QBB", "QNE"}
+
+
+def test_private_fields_come_after_public_ones_that_keep_the_reserve_as_well() -> None:
+    # 20.9 and 41.8 NM off: the nearer one is private.
+    near, far = field("XPR", 46.0, -39.5), field("XPU", 46.0, -40.0)
+    own, other = changed(near, use="private"), changed(far, use="public")
+    found = fields_within_reach(log_of(), HERE, Near(own, other))
+    names = [one.airport.ident for one in found]
+    assert names.index("XPU") < names.index("XPR") == len(names) - 1
+    unmarked = [one.airport.ident for one in fields_within_reach(log_of(), HERE, Near(near, far))]
+    assert unmarked.index("XPR") < unmarked.index("XPU")

@@ -213,6 +213,7 @@ def test_a_revision_as_json() -> None:
         "fuel_on_board": 32.0,
         "fuel_read": True,
         "after_refuelling": None,
+        "with_reading_alone": None,
         "notices_changed": [],
         "reserve": 9.0,
         "reserve_min": 45.0,
@@ -323,3 +324,11 @@ def test_json_is_of_plain_letters_whatever_a_field_is_called() -> None:
     run = navlog("revise", "-", *LOW, "--format", "json", typed=FIELDS)
     assert run.out.isascii()
     assert [one["name"] for one in json.loads(run.out)["fields"]] == [None, "Île", None]
+
+
+def test_without_a_wind_no_forecast_holds_ahead() -> None:
+    text = chart().replace("wind calm\n", "")
+    assert "wind" not in text
+    assert told(text, *at("QHB 11:00"))["WIND"] == [
+        "no part flown tells a wind: none is given, and none is known ahead"
+    ]

@@ -1,0 +1,47 @@
+"""Obstacles on the way by what is published of how sure their heights are."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from helpers.flown import navlog
+from helpers.ridge import RIDGE
+from helpers.tiles import write_srtm
+
+from navlog.catalogue import import_data, open_catalogue
+from navlog.request.flights import read_flights
+from navlog.request.references import References
+from navlog.rules.answers import answers
+from navlog.rules.samples import FILES, sample
+
+
+@pytest.mark.parametrize(
+    ("code", "top", "made_of", "least"),
+    [
+        # The codes of the file's README, as public readers of it repeat them: D is 50 ft, H 1,000, I unknown.
+        ("D", "1400 ft (+50),", "1400 + 50 + 2000", 3500),
+        ("H", "1400 ft (+1000),", "1400 + 1000 + 2000", 4400),
+        ("I", "1400 ft (published without accuracy),", "1400 (published without accuracy) + 2000", 3400),
+        (" ", "1400 ft (published without accuracy),", "1400 (published without accuracy) + 2000", 3400),
+    ],
+)
+def test_an_obstacle_of_unknown_accuracy_says_so_where_others_have_their_tolerance(
+    tmp_path: Path, code: str, top: str, made_of: str, least: int
+) -> None:
+    """An invented mast of 1,400 ft on the way; in the mountains of New Hampshire 2,000 ft are added."""
+    mast = (
+        f"33-000001 O US NH HARBOUR          44 12 00.00N 071 30 00.00W TOWER              1 00600 01400 R 5 {code} M"
+        " 1990ASO01578OE C 2014138 "
+    )
+    (tmp_path / "DOF.DAT").write_text(f"  CURRENCY DATE = 06/27/26\n\n\n\n{mast}\n", "ascii")
+    import_data(tmp_path / "DOF.DAT", tmp_path / "catalogue.sqlite")
+    write_srtm(tmp_path, "N44W072", {})
+    text = sample(f'terrain "{tmp_path}"', *RIDGE, "altitude 2000", "rules ifr")
+    with open_catalogue(tmp_path / "catalogue.sqlite") as catalogue:
+        (one,) = answers(read_flights(text, "f.route"), catalogue, References(FILES))
+    (message,) = (each.message for each in one.findings if each.rule == "under-terrain")
+    assert f"minimum by terrain of {least} ft: {top}" in message
+    (tmp_path / "f.route").write_text(text, "utf-8")
+    explained = navlog("explain", str(tmp_path / "f.route"), "--catalogue", str(tmp_path / "catalogue.sqlite"))
+    assert f"by terrain: {made_of}, rounded up to 100 ft" in " ".join(explained.out.split())
