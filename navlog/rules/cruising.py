@@ -8,6 +8,7 @@ from functools import cache
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav import figures
 from navlog.nav.angles import difference_deg
+from navlog.nav.chart import Source
 from navlog.nav.cruising_levels import NO_REDUCED_FROM_FT, NZ, TABLES, US, LevelTable, fits, levels_around_ft
 from navlog.nav.figures import whole_course
 from navlog.nav.units import in_inches_of_mercury, setting_text
@@ -48,7 +49,8 @@ def cruising_level(case: Case) -> Iterator[Found]:
 
     The course counts, not the heading, as printed: the one set on leaving the point. Where stations are
     true-referenced it is the true track, as in Canada's Northern Domestic Airspace. A note under IFR, since
-    14 CFR 91.179 holds in uncontrolled airspace only; also a note where another setting of the same stretch
+    14 CFR 91.179 holds in uncontrolled airspace only, and nothing there on a published V airway, which is controlled
+    (14 CFR 71.75, from memory); also a note where another setting of the same stretch
     or the model's course is of the other half, or the course is within 3 degrees of where the levels change.
     A setting that leads more than 90 degrees off the leg is no course to go by: the model's stands in. Where one of
     two radials is the wrong way round and none tells which, nothing is told. Told once for each level and half of the
@@ -77,7 +79,7 @@ def cruising_level(case: Case) -> Iterator[Found]:
         if course is None or (len(legs) == 1 and _is_sound(table.name, case.request.rules, level, course, model)):
             continue
         level_legs = _flown_level(case, table, legs)
-        if not level_legs or number in doubted(case):
+        if not level_legs or number in doubted(case) or _is_controlled(case, first.stretch):
             continue
         odd = table.is_odd(course)
         for what, words, is_note in _said(case.request.rules, first, legs, table, course, model):
@@ -98,6 +100,19 @@ def _flown_level(case: Case, table: LevelTable, legs: list[Leg]) -> list[Leg]:
         return []
     level = [leg for leg in legs if leg.phase is _CRUISE]
     return [] if _over_in_a_moment(level) else level
+
+
+def _is_controlled(case: Case, stretch: Stretch) -> bool:
+    """Whether an IFR flight is in controlled airspace for certain: on a published V airway below 18,000 ft.
+
+    14 CFR 71.75, from memory: such airways are controlled from 1,200 ft above the surface up to, but not including,
+    18,000 ft; 91.179(a) has the assigned level fly there.
+    """
+    airway = stretch.airway
+    if case.request.rules != "ifr" or case.request.levels != "us" or airway is None:
+        return False
+    published = airway.provenance.source is not Source.FILE and stretch.via[:1] == "V" and stretch.via[1:].isdigit()
+    return published and not stretch.level.flight_level and stretch.level.altitude_ft < _CLASS_A_FT
 
 
 def _surface_ft(stretch: Stretch, lowest_ft: float) -> float:

@@ -59,7 +59,7 @@ def value_doubtful(case: Case) -> Iterator[Found]:
     hpa = request.altimeter_hpa
     if hpa is not None and not _LOWEST_INHG <= in_inches_of_mercury(hpa) <= _HIGHEST_INHG:
         setting = f"altimeter setting {setting_text(hpa, request.altimeter_unit)}"
-        message = f"{setting}: many altimeters can be set from 28.00 to 31.00 inHg alone, 948 to 1050 hPa"
+        message = f"{setting}: many altimeters can be set from 28.00 to 31.00 inHg alone, 948.2 to 1049.7 hPa"
         yield Found(message, span=request.spans.get("altimeter"))
     deviation_c = case.log.conditions.isa_deviation_c
     if request.temperature_c is not None and deviation_c is not None:

@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from navlog.flightlog.records import Leg
 from navlog.nav.accuracy import Accuracy
+from navlog.nav.chart import Source
 from navlog.nav.figures import course, distance, whole
 from navlog.nav.guidance import distance_from
 from navlog.resolve.identify import FARTHEST_NM
@@ -162,7 +163,8 @@ def _out_around(case: Case, leg: Leg) -> list[str]:
 def short_leg(case: Case) -> Iterator[Found]:
     """Two points of the route are less than 2 NM or 1 minute apart.
 
-    A note where the way hardly turns at either of them. Departure and arrival do not count.
+    A note where the way hardly turns at either of them, and nothing where two points of one published airway are on one
+    needle besides: nothing is tuned or set anew between. Departure and arrival do not count.
     """
     turned_deg: float | None = None
     stretches = case.first_legs
@@ -173,11 +175,22 @@ def short_leg(case: Case) -> Iterator[Found]:
         if short and not _is_ground(stretch):
             # A short leg straight on is flown as drawn; one between two corners is a single turn.
             corner = max(abs(turned_deg or 0.0), abs(stretch.turn_deg or 0.0)) >= _CORNER_DEG
+            if not corner and _published_on_one_needle(stretch):
+                turned_deg = stretch.turn_deg
+                continue
             took = f", {time_min * 60.0:.0f} s" if time_min is not None else ""
             apart = case.count(leg).along(stretch.length_nm)
             message = f"{stretch.start.name} and {stretch.end.name} are {apart} NM apart{took}"
             yield Found(message, leg, None if corner else Severity.NOTE)
         turned_deg = stretch.turn_deg
+
+
+def _published_on_one_needle(stretch: Stretch) -> bool:
+    """Whether a stretch between two fixes of a published airway is flown on one station's radial throughout."""
+    airway = stretch.airway
+    if airway is None or airway.provenance.source is Source.FILE or len(stretch.parts) != 1:
+        return False
+    return stretch.parts[0].guidance is not None and stretch.start.kind is _FIX and stretch.end.kind is _FIX
 
 
 def _is_ground(stretch: Stretch) -> bool:

@@ -136,6 +136,9 @@ def _by_temperature(leg: Leg, conditions: Conditions) -> bool:
     elif leg.stretch.tas_kt is not None and conditions.burn_per_h is not None:
         # The stated figures stand before the file's, whatever the air.
         return False
+    if table is not None and table.warmth is not None and table.warmth.percent > 0.0:
+        # The note on warm air of a chart of time, fuel and distance to climb.
+        return True
     if table is None or not (table.calibrated or table.temperatures_c):
         return False
     standard_ft = pressure_ft((leg.start_altitude_ft + leg.end_altitude_ft) / 2.0, conditions.altimeter_hpa)

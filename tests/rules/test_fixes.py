@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import pytest
-from helpers.judged import found
+from helpers.judged import case_of, found
 
 from navlog.nav.accuracy import FAA
+from navlog.nav.chart import Provenance, Source
+from navlog.nav.record import changed
+from navlog.rules.fixes import short_leg
 
 # Practice case A28: a radial from 30 NM with TERPS' 3.6 degrees of crossing error.
 A28 = [(90, 1.9), (45, 2.7), (30, 3.8), (20, 5.5), (15, 7.3)]
@@ -186,3 +189,22 @@ def test_a_poor_cut_at_a_published_fix_is_a_note() -> None:
     # By geographiclib the two are 269.88 and 250.24 true: 14.76 NM x sin 3.6 / sin 19.64 = 2.76 NM.
     assert told.startswith("note: QPB 285 cuts the track at OLDEN at 20 degrees")
     assert told.endswith("an error of 3.6 degrees moves it 2.8 NM along it")
+
+
+def test_two_published_fixes_of_one_airway_on_one_needle_are_no_short_leg() -> None:
+    # 1.5 of the 20.9 NM from MARSH to QEL, in the middle of V801, on the radial of QHB: nothing is set in between.
+    flight = (
+        "fix MARSH N46 04.00 W039 24.23",
+        "fix MERSH N46 02.57 W039 24.86",
+        "airway V801 QHB 212 - MARSH 8.9nm mea 3000 - MERSH 1.5nm mea 3000 - 034 QEL 19.4nm mea 3000",
+        "route QHB V801 QEL",
+    )
+    (told,) = found("short-leg", *flight)
+    assert told.startswith("note: MARSH and MERSH are 1.5 NM apart")
+    case = case_of(*flight)
+    legs = []
+    for leg in case.first_legs:
+        assert leg.stretch.airway is not None
+        published = changed(leg.stretch.airway, provenance=Provenance(Source.NASR, "2607"))
+        legs.append(changed(leg, stretch=changed(leg.stretch, airway=published)))
+    assert list(short_leg.check(changed(case, first_legs=tuple(legs)))) == []

@@ -39,7 +39,7 @@ level-near-ground
 airspeed-doubtful
     warning leg 4 16:35 900 kt, where the flight's own is 110 kt
 value-doubtful
-    warning flight 17:1 altimeter setting 920 hPa: many altimeters can be set from 28.00 to 31.00 inHg alone, 948 to 1050 hPa
+    warning flight 17:1 altimeter setting 920 hPa: many altimeters can be set from 28.00 to 31.00 inHg alone, 948.2 to 1049.7 hPa
 elevation-doubtful
     warning leg 4 16:30 XOLD at -350 ft is lower than any airport but by the Dead Sea
 endurance-doubtful

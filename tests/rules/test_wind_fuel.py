@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 from helpers.drawn import reports
-from helpers.judged import CHART_ONLY, found, judged, of
+from helpers.judged import CHART_ONLY, found, judged, judged_text, of
+
+from navlog.rules.samples import FILES, SampleCatalogue, sample
 
 # A flight due north along the meridian of QHB, aligned to true north, at 80 kt (practice cases A47 to A50).
 NORTH = (
@@ -319,3 +321,40 @@ def test_tanks_filled_to_the_brim_are_no_finding_and_more_is_told_rounded_down()
 def test_a_wind_that_is_hardly_ever_met_is_asked_about(wind: str, told: list[str]) -> None:
     asked = found("wind-doubtful", wind, "tas 300kt", "altitude 5500", "route XHAR QHB V801 QEL XOLD")
     assert asked == [f"warning: {one}" for one in told]
+
+
+def test_a_charts_note_on_warm_air_goes_by_the_temperature() -> None:
+    # 10 percent more time for each 10 C above standard: 500 ft a minute are 455 in air 10 C warmer, so what is stated
+    # is used, and what is not stated matters.
+    chart = """
+name = "Chart"
+usable_fuel_gal = 40
+[climb]
+cumulative = true
+rows = [
+  { pressure_altitude_ft = 0, time_min = 0, fuel_gal = 0, distance_nm = 0 },
+  { pressure_altitude_ft = 8000, time_min = 16, fuel_gal = 3, distance_nm = 22 },
+]
+NOTE[cruise]
+tas_kt = 110
+burn_gal_per_h = 8.5
+[descent]
+tas_kt = 110
+rate_ft_per_min = 500
+burn_gal_per_h = 6.5
+"""
+
+    def told(note: str, *more: str) -> set[str]:
+        files = FILES | {"chart.toml": chart.replace("NOTE", note)}
+        text = sample("aircraft chart.toml", "-tas", "-burn", *more)
+        return {one.rule for one in judged_text(text, SampleCatalogue(), files=files)} & {
+            "temperature-not-used",
+            "standard-temperature",
+        }
+
+    warm = "warmer_percent = 10\nwarmer_c = 10\n"
+    assert told(warm, "temperature 21C") == set()
+    assert told(warm) == {"standard-temperature"}
+    for without in ("", warm.replace("10\n", "0\n", 1)):
+        assert told(without, "temperature 21C") == {"temperature-not-used"}
+        assert told(without) == set()
