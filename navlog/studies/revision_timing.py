@@ -78,6 +78,11 @@ class PartFlown(Struct, frozen=True):
     stop_min: float | None = None
 
     @property
+    def forecast_given(self) -> bool:
+        """Whether its wind is forecast; where none is, `forecast_kt` is that of calm."""
+        return self.legs[0].wind is not None
+
+    @property
     def planned_kt(self) -> float | None:
         """The groundspeed that the forecast gave."""
         return self.distance_nm / self.planned_min * 60.0 if self.planned_min and self.distance_nm else None
