@@ -127,8 +127,29 @@ def test_what_counts_on_the_first_of_the_parts_in_a_row_that_it_is_about_does_so
     assert flown_at == {2: 9000.0, 3: 9000.0, 4: 9000.0}
 
 
+# Of the stretches 2 to 4 from QHB to QEL one that only touches what is told at a fix is not part of it.
+@pytest.mark.parametrize(
+    ("part", "stretches"),
+    [
+        ("MIDDY TO MADDY", (3,)),
+        ("MADDY TO MIDDY", (3,)),
+        ("HARBOUR (QHB) VOR/DME TO MIDDY", (2,)),
+        ("MIDDY TO ELDON (QEL) VOR/DME", (3, 4)),
+    ],
+)
+def test_a_part_of_an_airway_is_about_the_stretches_within_it(part: str, stretches: tuple[int, ...]) -> None:
+    (use,) = log_of(flown(f"!FDC 6/0001 ZZZ ROUTE ZZZ. V801 {part} MEA 9000. {DAY}", *CUT)).route.notices
+    assert use.stretches == stretches
+
+
 @pytest.mark.parametrize(("briefing", "empty"), [(f"!XHA 07/001 XHAR RWY 09/27 CLSD {DAY}", False), ("none", True)])
 def test_a_briefing_without_a_notice_is_known_from_one_that_has_them(briefing: str, empty: bool) -> None:
     route = log_of(flown(briefing)).route
     assert [one.path for one in route.notices_empty] == (["notices.txt"] if empty else [])
     assert route.notices_read == (0 if empty else 1)
+
+
+def test_all_places_of_the_flight_that_are_named_are_told_in_the_order_of_the_words() -> None:
+    words = "!XHA 07/001 XHA AIRSPACE PJE WI AN AREA DEFINED AS 5NM RADIUS OF XOLD AND QEL SFC-12500FT"
+    (told,) = found(flown(f"{words} {DAY}"), "notice-not-understood")
+    assert "what it says of XOLD, QEL is not read" in told
