@@ -13,7 +13,8 @@ from inspect import cleandoc
 from types import NoneType, UnionType
 from typing import Any, TypeAlias, Union, get_args, get_origin, get_type_hints
 
-from helpers.shapes import HAND, OPEN_PARTS, PARTS, Shape
+from helpers.shape_of_revision import Shape
+from helpers.shapes import HAND, OPEN_PARTS, PARTS
 from msgspec import Struct
 
 from navlog.catalogue import answers, lookups, queries
