@@ -15,7 +15,7 @@ _HEADS = ("field", "past", "by", "crsM", "hdgM", "NM", "min", "elev", "VOR R/DME
 _SIDES = "llrrrrrrl"
 _TOLD = (
     "By so many NM past a point, level from abeam; courses and headings magnetic; * the route file's own."
-    " Runways ?, lights ?: not in the data; approaches not looked at."
+    " Runways ?, lights ?: not in the data; approaches not looked at"
 )
 
 
@@ -30,7 +30,7 @@ def diversion_lines(found: FieldsBeside, most: int | None = None) -> tuple[tuple
             f"no other field known to be public within {figures.whole(found.reach_nm)} NM of the way{_where(found)}",
         ), ()
     count = "" if len(shown) == len(found.found) else f"{len(shown)} of {len(found.found)} fields shown. "
-    return (f"{count}{_TOLD}{_where(found)}",), tuple(_columns([_HEADS, *map(_cells, shown)]))
+    return (f"{count}{_TOLD}{_where(found)}.",), tuple(_columns([_HEADS, *map(_cells, shown)]))
 
 
 def tables(found: FieldsBeside) -> Iterator[int]:

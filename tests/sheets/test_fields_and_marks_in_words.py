@@ -122,7 +122,7 @@ def test_what_the_data_does_not_say_of_fields(more: dict[str, Any], told: str) -
     none = f"no other field known to be public within 25 NM of the way{told}"
     assert diversion_lines(beside_way(**more)) == ((none,), ())
     ((words,), _) = diversion_lines(beside_way(field("XNE", 10.0), **more))
-    assert words.endswith(f"not looked at.{told}")
+    assert words.endswith(f"not looked at{told}.")
 
 
 def diversions(report: Report) -> list[BackPart]:

@@ -117,7 +117,7 @@ def test_without_a_catalogue_the_files_own_fields_are_told() -> None:
     found = _fields_beside(reports(text)[0].log, None)
     assert idents(found) == ["XCC"]
     (words,), table = diversion_lines(found)
-    assert words.endswith("only the route file's fields: no catalogue was asked")
+    assert words.endswith("only the route file's fields: no catalogue was asked.")
     assert table[1].startswith("XCC*")
 
 
@@ -130,7 +130,7 @@ def test_a_field_closed_by_notice_is_named_not_told() -> None:
     places = (field("KXCC", 0.1, 10.2), field("XCD", 0.1, 10.6))
     found = beside(*places, notices=(notice(AirportClosed("XCC"), 18, 20),))
     assert (idents(found), found.closed) == (["XCD"], ("KXCC",))
-    assert diversion_lines(found)[0][0].endswith("closed by notice: KXCC")
+    assert diversion_lines(found)[0][0].endswith("closed by notice: KXCC.")
     assert idents(beside(*places, notices=(notice(AirportClosed("XCC"), 1, 3),))) == ["KXCC", "XCD"]
 
 
