@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from navlog.flightlog.altitudes import below
 from navlog.flightlog.counted import Count
 from navlog.flightlog.records import Leg
-from navlog.nav.figures import distance, place_text, whole
+from navlog.nav.figures import distance, place_text, up, whole
 from navlog.request.levels import level_altitude_ft
 from navlog.rules.heights import flown_text
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
@@ -205,7 +205,7 @@ def spot_text(count: Count, spot: Spot) -> str:
     Miles count from the start of the stretch, which is named where the leg is only a piece of it. Off an end it is
     `2.5 NM beyond XOLD`: a climb out the other way, a circuit and a go-around come there.
     """
-    tolerance = f" (+{whole(spot.tolerance_ft)})" if spot.tolerance_ft else spot.unsure_words
+    tolerance = f" (+{up(spot.tolerance_ft, 1.0)})" if spot.tolerance_ft else spot.unsure_words
     leg = count.leg
     stretch = leg.stretch
     way = "" if leg.start_nm == 0.0 and leg.ends_stretch else f" {way_text(leg)}"

@@ -46,7 +46,7 @@ def test_a_climb_is_told_where_it_passes_below_the_minimum_by_terrain(tmp_path: 
     one = flown_over(tmp_path, {(940, 600 + east): 600}, "aircraft climber.toml", "-tas", "-burn", "wind calm")
     (note,) = [text for text in told(one, "climb-low") if "climb" in text]
     assert note.startswith("note: the climb is below the minimum by terrain as far as 8.0 NM along XHAR to QHB;")
-    assert "1969 ft (+52), 7.0 NM along XHAR to QHB, 2.0 right, N44W072.hgt" in note
+    assert "1969 ft (+53), 7.0 NM along XHAR to QHB, 2.0 right, N44W072.hgt" in note
     assert told(one, "climb-under-terrain") == []
 
 
@@ -75,7 +75,7 @@ def test_a_climb_lower_than_a_hill_beside_any_mile_is_a_warning(tmp_path: Path) 
         tmp_path, heights, "aircraft climber.toml", "-tas", "-burn", "wind calm", "altitude 8000", "rules ifr"
     )
     (warning,) = told(one, "climb-under-terrain")
-    assert "beside 2297 ft (+52), 4.0 NM along" in warning
+    assert "beside 2297 ft (+53), 4.0 NM along" in warning
 
 
 def test_a_climb_into_the_ground_under_its_course_is_an_error(tmp_path: Path) -> None:
@@ -83,7 +83,7 @@ def test_a_climb_into_the_ground_under_its_course_is_an_error(tmp_path: Path) ->
     one = flown_over(tmp_path, {(1000, 600): 700}, "aircraft climber.toml", "-tas", "-burn", "wind calm")
     (error,) = told(one, "climb-under-terrain")
     assert error.startswith("error: 1")
-    assert "INTO THE GROUND under the course itself: 2297 ft (+52), 4.0 NM along" in error
+    assert "INTO THE GROUND under the course itself: 2297 ft (+53), 4.0 NM along" in error
     (low,) = [text for text in told(one, "climb-low") if "the climb is" in text]
     assert low.startswith("error: ")
 
@@ -100,7 +100,7 @@ def test_a_higher_hill_a_mile_on_does_not_hide_one_below_whose_top_the_climb_is(
     one = flown_over(tmp_path, heights, "aircraft climber.toml", "-tas", "-burn", "wind calm")
     (found,) = told(one, "climb-under-terrain")
     assert found.startswith(how)
-    assert "902 ft (+52), 2.0 NM along" in found
+    assert "902 ft (+53), 2.0 NM along" in found
     (low,) = [text for text in told(one, "climb-low") if "the climb is" in text]
     assert low.startswith(how)
 
@@ -114,11 +114,11 @@ def test_a_hillside_by_the_field_does_not_hide_the_mountain_on_the_way(tmp_path:
     one = flown_over(tmp_path, heights, "aircraft climber.toml", "-tas", "-burn", "wind calm", "altitude 8000")
     assert one.report is not None
     lines = [line for line in findings_lines(one.report.findings) if line.endswith("[climb-under-terrain]")]
-    assert ["beside 1640 ft (+52), 2.0 NM along" in line for line in lines].count(True) == 1
-    assert ["beside 2297 ft (+52), 5.0 NM along" in line for line in lines].count(True) == 1
+    assert ["beside 1640 ft (+53), 2.0 NM along" in line for line in lines].count(True) == 1
+    assert ["beside 2297 ft (+53), 5.0 NM along" in line for line in lines].count(True) == 1
     (low,) = [text for text in told(one, "climb-low") if "the climb is" in text]
     assert low.startswith("warning: ")
-    assert "ft BELOW 1640 ft (+52), 2.0 NM along" in low
+    assert "ft BELOW 1640 ft (+53), 2.0 NM along" in low
 
 
 def test_level_flight_into_the_ground_is_an_error_on_an_airway_too(tmp_path: Path) -> None:
@@ -137,7 +137,7 @@ def test_the_band_of_a_direct_leg_meets_a_hill_that_its_course_does_not(tmp_path
         assert len(notes) == expected
         if notes:
             assert (
-                "within 4.5 degrees of the course, 0.9 NM there, stand 984 ft (+52), 12.0 NM along, 0.8 left"
+                "within 4.5 degrees of the course, 0.9 NM there, stand 984 ft (+53), 12.0 NM along, 0.8 left"
                 in notes[0]
             )
             assert notes[0].endswith("on the course no more than 0 ft")
