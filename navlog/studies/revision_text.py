@@ -131,6 +131,7 @@ def _against_plan(revision: Revision) -> str:
 
 def warnings_of(revision: Revision) -> Iterator[str]:
     """What is odd in the readings."""
+    yield from (part.passed.taken for part in revision.parts if part.passed.taken is not None)
     reading = revision.reading
     if reading is not None and reading.far is not None:
         log, name = revision.planned, revision.passed.name
