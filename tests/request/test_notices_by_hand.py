@@ -258,6 +258,10 @@ def test_more_broken_lines_than_are_tried_one_by_one_are_all_broken_inside_words
     ("said", "meant"),
     [
         ("LAKER MRA 5000.", ["LAKER MRA 5000 ft"]),
+        # A station by its identifier and kind alone, and one by its name.
+        ("V801 QHB VOR TO QEL VORTAC MEA 5000.", ["V801 QHB to QEL MEA 5000 ft"]),
+        ("V801 QHB VOR/DME TO ELDON, XX (QEL) NAVAID MEA 5000.", None),
+        ("V801 HARBOUR (QHB) VOR, XX TO LAKER INT, XX MEA 5000.", ["V801 QHB to LAKER MEA 5000 ft"]),
         (
             "V801 LAKER TO PINEY MEA 8600 NORTHBOUND, 10000 SOUTHBOUND.",
             ["V801 LAKER to PINEY MEA 8600 ft northbound", "V801 LAKER to PINEY MEA 10000 ft southbound"],
