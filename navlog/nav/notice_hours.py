@@ -27,7 +27,7 @@ _ACROSS = re.compile(rf"(?P<day>{_DAY}) (?P<start>\d{{4}}) ?- ?(?P<last>{_DAY}) 
 _MINUTES_A_DAY = 1_440
 _LONGEST = timedelta(days=8)
 """No window is longer: from an hour of a day to an earlier one of the same day."""
-_TOLD = r"(?:SR|SS|\d{4})-(?:SR|SS|\d{4})"
+_TOLD = rf"(?:(?:SR|SS|\d{{4}})-(?:SR|SS|\d{{4}})|{_ALL_DAY}\b)"
 """Hours as told: by sunrise and sunset too, which are not read."""
 SCHEDULE = re.compile(
     rf"\b{_DAY} \d{{4}} ?- ?{_DAY} \d{{4}}(?:,? {_DAY} \d{{4}} ?- ?{_DAY} \d{{4}})*"

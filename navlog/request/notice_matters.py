@@ -104,15 +104,23 @@ _SENTENCE = re.compile(r"\.(?!\d)")
 """The end of a sentence, where it is not the point of a frequency."""
 
 _AERODROME = r"(?:AD|AP|ARPT|AERODROME|AIRPORT|AIRFIELD|AIRSTRIP|HELIPORT|HELIPAD|SEAPLANE BASE)"
-_SHUT = r"(?:CLSD|CLOSED|CLOSURE|CLSR|SHUT|U/S|UNUSABLE|UNSERVICEABLE|NA|PROHIBITED|PROHIB|SUSPENDED|NOT AUTHORIZED)"
-_ALL_RUNWAYS = rf"(?:\bALL (?:RWYS?|RUNWAYS?)|\bRWYS? ALL)\b.{{0,40}}?\b{_SHUT}\b"
+_CLOSES = r"(?:CLSD|CLOSED|CLOSURE|CLSR|SHUT|UNUSABLE|NA|PROHIBITED|PROHIB|SUSPENDED|NOT AUTHORIZED)"
+_FAILS = r"(?:U/S|UNSERVICEABLE)"
+"""What lights and wind indicators are too: it shuts an aerodrome only where it is said of the ground landed on."""
+_ALL_RUNWAYS = rf"(?:\bALL (?:RWYS?|RUNWAYS?)|\bRWYS? ALL)\b.{{0,40}}?\b(?:{_CLOSES}|{_FAILS})(?!\w)"
+_IS = r"(?: (?:IS|ARE|WILL BE|TEMPO(?:RARILY)?|TEMP|NOW|CURRENTLY|PARTLY|REMAINS))*"
+_GROUND = (
+    r"(?: (?:(?:MANO?EUVE?RING|MOVEMENT|LDG|LANDING) (?:AREA|SURFACE)|SFC|SURFACE|GRASS|STRIPS?|LANDING STRIPS?"
+    r"|(?:RWYS?|RUNWAYS?)(?: \d\d[LRC]?(?:/\d\d[LRC]?)?)?))*"
+)
+_GROUND_FAILS = rf"\b{_AERODROME}{_IS}{_GROUND}{_IS} {_FAILS}(?!\w)"
 _CLOSED = re.compile(
     rf"(?:{_AERODROME} )*(?:{_AERODROME}|(?:ALL RWYS?|ALL RUNWAYS|RWY ALL))(?: (?:IS|WILL BE|TEMPO(?:RARILY)?|TEMP))*"
     r" (?:CLSD|CLOSED)\b(?P<rest>.*)",
     re.DOTALL,
 )
-_CLOSED_AMONG = re.compile(rf"\b{_AERODROME}(?: [A-Z]+){{0,3}}? {_SHUT}\b|{_ALL_RUNWAYS}", re.DOTALL)
-_SHUTTING = re.compile(rf"\b{_SHUT}\b|\bPPR\b|\bONLY\b|\bRESTRICTED\b|\bLTD\b|\bLIMITED\b")
+_CLOSED_AMONG = re.compile(rf"\b{_AERODROME}(?: [A-Z]+){{0,3}}? {_CLOSES}\b|{_GROUND_FAILS}|{_ALL_RUNWAYS}", re.DOTALL)
+_SHUTTING = re.compile(rf"\b{_CLOSES}\b|\bPPR\b|\bONLY\b|\bRESTRICTED\b|\bLTD\b|\bLIMITED\b")
 _TO_ALL = re.compile(
     r"\b(?:TO|FOR) (?:ALL )?(?:AIR )?(?:TFC|TRAFFIC|OPS|OPERATIONS|ALL ACFT|ALL AIRCRAFT|ALL FLIGHTS?|ALL FLTS?)\b"
 )

@@ -55,7 +55,7 @@ _PERIOD = re.compile(
     rf"(?:\bWEF )?(?<!\d)(?P<start>{_MOMENT}) ?- ?(?P<end>{_MOMENT}|PERM|UFN) ?(?P<estimated>EST)?(?![A-Z0-9-])"
 )
 _DAYS = "(?:DLY|DAILY|MON|TUE|WED|THU|FRI|SAT|SUN)"
-_SCHEDULE = re.compile(rf"{_DAYS}[A-Z-]*(?:SR|SS|\d{{4}})-(?:SR|SS|\d{{4}})")
+_SCHEDULE = re.compile(rf"{_DAYS}[A-Z-]*(?:(?:SR|SS|\d{{4}})-(?:SR|SS|\d{{4}})|H24)")
 """Hours within a period, the blanks taken out."""
 _NOT_AVAILABLE = re.compile(r"\b(?:NOT|NO [A-Z0-9]+) AVBL $")
 _PARTS = re.compile(r"\b(?:END )?PART \d{1,2} OF \d{1,2}\b")

@@ -24,6 +24,12 @@ _STEADY_TIMES = 1.5
 _ROWS = 3
 """Speed and burn change little from row to row; two rows do not tell which is wrong (common practice, no source)."""
 
+_RISES = 1.25
+"""Thinner air takes from a climb; a change of its speed, as to a Mach number, gives some back (from memory)."""
+
+_LOWEST_CEILING_FT = 8_000.0
+"""No aeroplane with all its engines running stops climbing lower (common practice, no source)."""
+
 _FAST_BELOW_FT = 10_000.0
 _FASTEST_CAS_KT = 250.0
 """14 CFR 91.117(a)."""
@@ -112,7 +118,8 @@ def aircraft_row_doubtful(case: Case) -> Iterator[Found]:
     stands next to it, a rate of more than twice or less than half. Of a chart of time, fuel and distance to climb so is
     what a layer takes, beyond what the rounding of its figures may do. Of two rows either may be wrong: a speed is
     taken to stay the same calibrated or the same true with height, or between, a burn to stay or to fall as the
-    standard density does, and rates are not compared. A row that stands out of the order of heights is told, as a digit
+    standard density does, a rate of climb to rise by no more than a quarter and, falling evenly, to end at no less than
+    8,000 ft; a rate of descent is chosen. A row that stands out of the order of heights is told, as a digit
     lost from its own puts it there.
     """
     aircraft = case.log.conditions.aircraft
@@ -168,6 +175,17 @@ def _two_apart(table: PhaseTable, span: Span | None) -> Iterator[Found]:
             if not below * least <= above <= below * most:
                 both = f"{below:g} at {whole(at_ft[0])} ft and {above:g} at {whole(at_ft[1])} ft"
                 yield Found(f"[{table.phase}] has a {name} of {both}", span=span)
+        first, second = low.rate_ft_per_min, high.rate_ft_per_min
+        if table.phase == Phase.CLIMB and first and second and not _may_climb(at_ft, first, second):
+            both = f"{first:g} at {whole(at_ft[0])} ft and {second:g} at {whole(at_ft[1])} ft"
+            yield Found(f"[{table.phase}] has a rate of {both}", span=span)
+
+
+def _may_climb(at_ft: tuple[float, ...], low: float, high: float) -> bool:
+    """Whether thinner air may make of one rate of climb the other, at the two heights."""
+    if high >= low:
+        return high <= low * _RISES
+    return at_ft[0] + (at_ft[1] - at_ft[0]) * low / (low - high) >= _LOWEST_CEILING_FT
 
 
 def _layers_out_of_line(table: PhaseTable, span: Span | None) -> Iterator[Found]:

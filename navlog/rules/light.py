@@ -49,7 +49,11 @@ def dark_arrival(case: Case) -> Iterator[Found]:
         return
     day = case.log.conditions.day
     for leg, eta in landings_by_night(case):
-        planned = f"the flight plans a reserve of {whole(own_reserve_min(case.request))} min, not 45"
+        # What the fuel plan keeps for a landing by night is the rule's, so no reserve planned is named here.
+        stated = "rules vfr day" if case.request.reserve_min is None else "reserve"
+        planned = (
+            f"this landing asks for a reserve of 45 min, and `{stated}` states {whole(own_reserve_min(case.request))}"
+        )
         yield Found(f"{leg.end.name} at {zulu(eta, day)} is by night{_twilights(leg, eta, day)}: {planned}", leg)
 
 

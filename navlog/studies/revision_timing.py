@@ -78,6 +78,11 @@ class PartFlown(Struct, frozen=True):
     stop_min: float | None = None
 
     @property
+    def forecast_given(self) -> bool:
+        """Whether its wind is forecast; where none is, `forecast_kt` is that of calm."""
+        return self.legs[0].wind is not None
+
+    @property
     def planned_kt(self) -> float | None:
         """The groundspeed that the forecast gave."""
         return self.distance_nm / self.planned_min * 60.0 if self.planned_min and self.distance_nm else None
@@ -86,6 +91,7 @@ class PartFlown(Struct, frozen=True):
     def doubtful_kt(self) -> float | None:
         """The groundspeed nearest to the planned one that the clock allows, where that is still far from it.
 
+        Within a minute between two times in whole minutes any slower speed may have been flown.
         With a stop in it what is flown faster than planned left no time to stand; a hold is as long as one likes.
         """
         planned_kt = self.planned_kt
@@ -94,7 +100,7 @@ class PartFlown(Struct, frozen=True):
         least_kt = self.distance_nm / (self.time_min + CLOCK_MIN) * 60.0
         if least_kt > planned_kt + (DOUBTFUL_KT if self.stop_min is None else 0.0):
             return least_kt
-        if self.stop_min is not None or self.time_min <= CLOCK_MIN:
+        if self.stop_min is not None or self.time_min <= 2.0 * CLOCK_MIN:
             return None
         most_kt = self.distance_nm / (self.time_min - CLOCK_MIN) * 60.0
         return most_kt if most_kt < planned_kt - DOUBTFUL_KT else None

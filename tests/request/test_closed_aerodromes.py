@@ -75,6 +75,25 @@ def test_what_leaves_an_aerodrome_open_changes_no_log(code: str, said: str) -> N
     assert all("changes no figure of a log" in one for one in words_of(notice))
 
 
+# U/S: unserviceable (ICAO Doc 8400). What marks or lights an aerodrome may be so while it is open.
+@pytest.mark.parametrize("said", ["WINDCONE U/S", "AP WINDCONE UNSERVICEABLE", "AP PAPI RWY 09 U/S", "AP ABN U/S"])
+def test_what_is_unserviceable_at_an_aerodrome_does_not_close_it(said: str) -> None:
+    notice = only(f"!XBE 07/001 XBEC AD {said} 2607181200-PERM")
+    assert (words_of(notice), notice.unread) == (("changes no figure of a log: an aerodrome",), None)
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["U/S", "AP U/S DUE FLOODING", "AP IS TEMPO U/S", "AP RWY U/S", "AP RWY 09/27 U/S", "AP ALL RWYS U/S", "SFC U/S",
+     "MANOEUVRING AREA U/S", "LANDING AREA TEMPO UNSERVICEABLE", "AP WINDCONE U/S. AD CLSD AT NIGHT"],
+)  # fmt: skip
+def test_an_aerodrome_or_its_landing_ground_unserviceable_may_be_closed(said: str) -> None:
+    notice = only(f"!XBE 07/001 XBEC AD {said} 2607181200-PERM")
+    assert notice.effects == ()
+    assert notice.unread is not None
+    assert notice.unread.startswith("it may close ")
+
+
 # FU: fuel availability, AU: not available (FAA Order JO 7930.2, appendix B); the others as published or in its style.
 @pytest.mark.parametrize(
     ("said", "airport"),

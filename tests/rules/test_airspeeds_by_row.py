@@ -156,3 +156,42 @@ def test_two_rows_are_held_against_each_other_by_the_air_between_them(low: str, 
 def test_of_two_rows_a_calibrated_speed_may_fall_with_height(high: str, told: str | None) -> None:
     expected = [] if told is None else [f"warning: [climb] has {told}"]
     assert of_two("0 100 9", high, key="cas_kt", phase="climb") == expected
+
+
+def of_rates(low: str, high: str, phase: str = "climb") -> list[str]:
+    """What is told of two rows, each `ALTITUDE RATE`."""
+    rows = ",\n".join(
+        f"{{ pressure_altitude_ft = {ft}, tas_kt = 80, burn_gal_per_h = 9, rate_ft_per_min = {rate} }}"
+        for ft, rate in (low.split(), high.split())
+    )
+    aircraft = f'name = "Rated"\n[{phase}]\nrows = [\n{rows}]\n[cruise]\ntas_kt = 110\nburn_gal_per_h = 9\n'
+    text = sample(*FLOWN_BY_FILE, "aircraft rated.toml")
+    return of("aircraft-row-doubtful", judged_text(text, SampleCatalogue(), files={**FILES, "rated.toml": aircraft}))
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "doubted"),
+    [
+        # A digit too many: the thinner the air, the slower the climb.
+        ("0 700", "10000 3500", True),
+        # At most a quarter more: 875.
+        ("0 700", "10000 875", False),
+        ("0 700", "10000 876", True),
+        # A digit lost. 700 less 630 in 6,000 ft are none at 6,667 ft; in 8,000 ft at 8,889, a weak aeroplane's ceiling.
+        ("0 700", "6000 70", True),
+        ("0 700", "8000 70", False),
+        # 500 less 375 in 6,000 ft are none at 8,000 ft; less 376 at 6,000 / 376 x 500 = 7,979.
+        ("0 500", "6000 125", False),
+        ("0 500", "6000 124", True),
+        # Near its ceiling an aeroplane hardly climbs: none at 12,500 ft.
+        ("0 800", "12000 32", False),
+    ],
+)
+def test_two_rates_of_climb_are_held_against_what_thinner_air_does(low: str, high: str, *, doubted: bool) -> None:
+    (low_ft, low_rate), (high_ft, high_rate) = low.split(), high.split()
+    told = f"warning: [climb] has a rate of {low_rate} at {low_ft} ft and {high_rate} at {high_ft} ft"
+    assert of_rates(low, high) == ([told] if doubted else [])
+
+
+def test_two_rates_of_descent_are_chosen_and_not_doubted() -> None:
+    assert of_rates("0 300", "10000 1500", phase="descent") == []

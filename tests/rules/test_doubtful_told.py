@@ -116,7 +116,7 @@ wind-doubtful: wind 230/200 | tas 300kt | altitude 11500 | route XHAR QHB V801 Q
 # A landing by night (civil twilight ends at 22:57Z) asks for 45 minutes.
 dark-arrival: reserve 45min | off 23:30Z
 dark-arrival: reserve 44min | off 23:30Z
-    warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): the flight plans a reserve of 44 min, not 45
+    warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): this landing asks for a reserve of 45 min, and `reserve` states 44
 dark-arrival: rules ifr | reserve 30min | off 23:30Z
 # Sunset there is at 22:21Z (astral 22:20:57, dusk 22:57:46).
 after-sunset: off 22:05Z

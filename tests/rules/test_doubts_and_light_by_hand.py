@@ -26,7 +26,7 @@ def test_a_doubt_about_the_taxi_stands_where_taxi_is_written() -> None:
 def test_a_landing_by_night_of_a_flight_by_day_says_which_reserve_it_plans() -> None:
     # 14 CFR 91.151(a): 30 minutes by day, 45 at night.
     (told,) = found("dark-arrival", "rules vfr day", "off 23:30Z")
-    assert told.endswith(": the flight plans a reserve of 30 min, not 45")
+    assert told.endswith(": this landing asks for a reserve of 45 min, and `rules vfr day` states 30")
 
 
 def test_a_minimum_is_held_against_the_higher_end_whichever_it_is() -> None:

@@ -63,12 +63,12 @@ no-alternate: rules vfr
 dark-arrival: rules ifr | reserve 30min | off 23:30Z
 dark-arrival: rules vfr | off 23:30Z
 dark-arrival: rules vfr day | off 23:30Z | alternate XHAR
-    warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): the flight plans a reserve of 30 min, not 45
-    warning alternate XHAR leg 1 18:11 XHAR at 00:16Z+1 is by night (civil twilight ended 22:59Z, begins 06:27Z+1): the flight plans a reserve of 30 min, not 45
+    warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): this landing asks for a reserve of 45 min, and `rules vfr day` states 30
+    warning alternate XHAR leg 1 18:11 XHAR at 00:16Z+1 is by night (civil twilight ended 22:59Z, begins 06:27Z+1): this landing asks for a reserve of 45 min, and `rules vfr day` states 30
 dark-arrival: rules vfr day | -off
 # On 18 December the sun is 23.4 degrees south, 18 below the horizon at noon at 85 N: no civil twilight.
 dark-arrival: rules vfr day | date 2026-12-18 | -direct QHB | -direct QEL | -airway V801 | station QHB 113.70 N85 00.00 W039 20.70 decl true | airport XHAR N84 45.00 W039 20.70 elev 0ft | route QHB XHAR | variation 0E
-    warning leg 1 13:11 XHAR at 15:19Z is by night: the flight plans a reserve of 30 min, not 45
+    warning leg 1 13:11 XHAR at 15:19Z is by night: this landing asks for a reserve of 45 min, and `rules vfr day` states 30
 """  # noqa: E501 - a flight or a finding is one line
 
 

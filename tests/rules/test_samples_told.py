@@ -151,7 +151,7 @@ fuel-below-zero
 fuel-over-usable
     error flight 12:1 90.0 gal of fuel is more than the aircraft file's usable 40.0 gal
 dark-arrival
-    warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): the flight plans a reserve of 30 min, not 45
+    warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): this landing asks for a reserve of 45 min, and `rules vfr day` states 30
 after-sunset
 # By astral the sun sets at 22:20:57Z and twilight ends at 22:57:46Z; either is sure to a minute.
     note leg 4 16:30 XOLD at 22:34Z is 13 min after sunset, and night begins 22:57Z [by 2.7]

@@ -60,7 +60,7 @@ reserve-under-rule: reserve 30min | rules vfr night
 fuel-over-usable: aircraft climber.toml | -tas | -burn | airport XFLD N45 44.10 W039 33.00 elev 400ft | -direct QEL | route XHAR QHB XFLD land 30min fuel 41gal XHAR
     error leg 3 13:16 41.0 gal of fuel at XFLD is more than the aircraft file's usable 40.0 gal
 dark-arrival: rules vfr | reserve 30min | off 23:30Z
-    warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): the flight plans a reserve of 30 min, not 45
+    warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): this landing asks for a reserve of 45 min, and `reserve` states 30
 # For use from 14:00Z to 21:00Z; the flight takes 32 min.
 bulletin-period: aircraft climber.toml | -tas | -burn | -wind | winds winds.txt | off 13:59Z
     warning flight 15:1 winds.txt is for use 14:00Z to 21:00Z on 2026-07-18, and the flight is 13:59Z to 14:31Z on 2026-07-18

@@ -46,7 +46,7 @@ minimum-unknown: -direct QHB | -direct QEL | airport XFLD N45 48.10 W039 38.00 e
 under-minimum: aircraft climber.toml | -tas | -burn | -wind | winds winds.txt | rules ifr | altitude 4000 | route XHAR QHB V801 QEL XOLD | direct QEL - XOLD 9.6nm min 4500
     error leg 5 13:25 4000 ft is below the stated minimum of 4500 ft [by 500.0]
 dark-arrival: off 23:30Z | reserve 44min
-    warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): the flight plans a reserve of 44 min, not 45
+    warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): this landing asks for a reserve of 45 min, and `reserve` states 44
 dark-arrival: off 23:30Z | reserve 45min
 """  # noqa: E501 - a flight or a finding is one line
 

@@ -249,3 +249,24 @@ def test_too_much_fuel_at_a_point_passed_again_may_be_read_at_the_later_passage(
     found = navlog("revise", "-", *passed("QBB 15:57"), "--fuel", "17gal", typed=text)
     assert found.status == 2
     assert "hint: QBB is passed again: give --at QBB once for each passage, in the order flown" in found.err
+
+
+@pytest.mark.parametrize(
+    ("text", "time", "hint"),
+    [
+        (FILLED, "XDD 15:16", "check the reading, or the `fuel` behind the `land` of the route"),
+        (FILLED, "QBB 15:10", "QBB is passed again: give --at QBB once for each passage, in the order flown"),
+        (STOP, "XDD 15:16", "check the reading, or the flight's own `fuel`"),
+    ],
+)
+def test_too_much_fuel_points_to_the_word_that_states_it(text: str, time: str, hint: str) -> None:
+    found = navlog("revise", "-", *passed(time), "--fuel", "30gal", typed=text)
+    assert (found.status, found.err.rpartition("hint: ")[2].strip()) == (2, hint)
+
+
+@pytest.mark.parametrize(("clock", "doubted"), [("15:01", False), ("15:03", True)])
+def test_two_times_in_whole_minutes_allow_any_speed_on_a_leg_of_a_minute(clock: str, doubted: bool) -> None:
+    # 0.2 NM of a take-off late in its minute; in 2.5 min they are 5 kt, which no wind makes of 120.
+    text = MERIDIAN + "airport XEE N46 00.20 W039 00.00\nroute XAA XEE over QBB\n"
+    doubts = revised(text, *passed(f"XEE {clock}"))["warnings"]
+    assert [one[:24] for one in doubts] == (["at most 5 kt were made g"] if doubted else [])
