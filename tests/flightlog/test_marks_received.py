@@ -153,3 +153,12 @@ def test_where_no_signal_is_the_station_that_guides_again_is_to_be_set_next() ->
         ("QEL", 4),
         None,
     ]
+
+
+def test_what_stands_against_receiving_a_mark_is_told_in_words() -> None:
+    assert [trouble.value for trouble in Trouble] == [
+        "in an unusable sector",
+        "below the MRA",
+        "under the horizon",
+        "outside the service volume",
+    ]

@@ -8,6 +8,7 @@ give 429 NM. Speeds here: 225 kt in a wind of 15 kt along the way.
 from __future__ import annotations
 
 import pytest
+from geographiclib.geodesic import Geodesic
 from helpers.flown import Json, navlog
 from helpers.flown import flight as fly
 from helpers.judged import reported
@@ -132,3 +133,17 @@ def test_a_wind_that_blows_faster_than_the_flight_leaves_no_way_home() -> None:
     told = ("magnetic_heading_deg", "time_min", "fuel_gal", "fuel_left_gal")
     assert [[way[key] for key in told] for way in found["turning_back"]] == [[None] * 4] * 2
     assert found["critical_points"] == []
+
+
+def test_home_is_flown_by_the_course_at_the_middle_of_each_leg() -> None:
+    # Along N60 a great circle turns by sin 60, 3.5 of 4 degrees of longitude. In calm air the way back has
+    # the reciprocal of the leg's own heading; by geographiclib the course there is 90.00 true.
+    far = (
+        "station QAA 113.00 N60 00.00 W035 00.00 decl 0E\nairport XLO N60 00.00 W039 00.00 elev 0ft\n"
+        "airport XHI N60 00.00 W033 00.00 elev 0ft\ndate 2026-07-18\noff 15:00Z\nvariation 0E\naltitude 5000\n"
+        "tas 225kt\nburn 10gph\nfuel 90gal\nwind calm\nroute XLO QAA XHI\n"
+    )
+    ends = Geodesic.WGS84.InverseLine(60.0, -39.0, 60.0, -35.0)
+    assert ends.Position(ends.s13 / 2.0)["azi2"] == pytest.approx(90.0)
+    (way,) = fly(far)["turning_back"]
+    assert way["magnetic_heading_deg"] == pytest.approx(270.0, abs=0.01)

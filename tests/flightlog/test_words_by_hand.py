@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from helpers.drawn import report
 from helpers.judged import CHART_ONLY, along, reported
 
 from navlog.flightlog.changeovers import far_text, kind_text, place_text
@@ -198,3 +199,13 @@ def test_a_gap_is_taken_to_lie_on_the_longest_leg_of_its_stretch() -> None:
     other = changed(first, end_nm=90.0, stretch=changed(first.stretch))
     assert across_gap(short, (other, short)) is short
     assert across_gap(short, ()) is short
+
+
+def test_between_two_volumes_the_ends_of_the_legs_say_where_the_signal_ends_and_begins() -> None:
+    # Two stations of class L, 40 NM each (AIM 1-1-8), are 90.5 apart.
+    legs = [leg for leg in report("dateline").log.legs if leg.stretch.number == 2]
+    assert [(leg.end.name, round(leg.distance_nm, 1)) for leg in legs] == [
+        ("NO VOR", 40.0),
+        ("VOR ON", 10.5),
+        ("QBB", 40.0),
+    ]

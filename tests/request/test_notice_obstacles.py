@@ -265,3 +265,10 @@ def test_an_obstacle_among_other_words_stands_where_its_place_and_top_are_read(t
 def test_words_that_may_close_an_aerodrome_are_for_the_pilot_to_read() -> None:
     taken = other_matter("a runway", "ALL RWYS CLSD")
     assert (taken.effects, taken.unread) == ((), "it may close an aerodrome")
+
+
+# A minute of latitude is a mile: 46 and 52 of them between two places are 23 and 26 from the middle.
+@pytest.mark.parametrize(("second", "one_area"), [("461600N", True), ("462200N", False)])
+def test_places_of_one_area_are_within_25_nm_of_its_middle(second: str, one_area: bool) -> None:
+    taken = read_obstacle(f"CRANES 453000N0393000W {second}0393000W ELEV 1200FT")
+    assert taken.unread == (None if one_area else "its places are too far apart for one area")

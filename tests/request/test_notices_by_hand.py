@@ -258,6 +258,10 @@ def test_more_broken_lines_than_are_tried_one_by_one_are_all_broken_inside_words
     ("said", "meant"),
     [
         ("LAKER MRA 5000.", ["LAKER MRA 5000 ft"]),
+        # A station by its identifier and kind alone, and one by its name.
+        ("V801 QHB VOR TO QEL VORTAC MEA 5000.", ["V801 QHB to QEL MEA 5000 ft"]),
+        ("V801 QHB VOR/DME TO ELDON, XX (QEL) NAVAID MEA 5000.", None),
+        ("V801 HARBOUR (QHB) VOR, XX TO LAKER INT, XX MEA 5000.", ["V801 QHB to LAKER MEA 5000 ft"]),
         (
             "V801 LAKER TO PINEY MEA 8600 NORTHBOUND, 10000 SOUTHBOUND.",
             ["V801 LAKER to PINEY MEA 8600 ft northbound", "V801 LAKER to PINEY MEA 10000 ft southbound"],
@@ -303,73 +307,3 @@ def test_sectors_of_a_station_stand_between_commas_semicolons_or_and(between: st
 def test_a_part_of_an_airway_that_is_not_available_is_not_to_be_flown_by_vor() -> None:
     notice = only("!FDC 6/0001 ZZZ ROUTE ZZZ. V801 LAKER TO PINEY NA. 2605010000-PERM")
     assert means(notice) == ["V801 LAKER to PINEY not to be flown by VOR"]
-
-
-# Second and third letters: NB a non-directional beacon, NL a locator, NX a direction finder (ICAO Doc 8400).
-@pytest.mark.parametrize("letters", ["NB", "NL", "NX"])
-def test_a_beacon_is_nothing_of_a_vor_log(letters: str) -> None:
-    notice = only(icao("HARBOUR U/S", coded(f"{letters}AS")))
-    assert (means(notice), notice.unread) == (["changes no figure of a log: a beacon"], None)
-
-
-# Keywords of FAA Order JO 7930.2 after the place, in the words of the sheet.
-@pytest.mark.parametrize(
-    ("keyword", "subject"),
-    [
-        ("RWY", "a runway"),
-        ("TWY", "a taxiway"),
-        ("APRON", "an apron"),
-        ("RAMP", "an apron"),
-        ("COM", "communications"),
-        ("SVC", "a service"),
-        ("AIRSPACE", "airspace"),
-        ("IAP", "an approach procedure"),
-        ("ODP", "a departure procedure"),
-        ("SID", "a departure procedure"),
-        ("STAR", "an arrival procedure"),
-        ("VFP", "a visual procedure"),
-        ("SPECIAL", "a special procedure or notice"),
-        ("SECURITY", "security"),
-        ("CHART", "a chart"),
-        ("DATA", "published data"),
-        ("CONSTRUCTION", "construction"),
-    ],
-)
-def test_what_changes_no_figure_is_told_by_its_subject(keyword: str, subject: str) -> None:
-    notice = only(f"!XHA 07/001 XHA {keyword} REVISED 2605010000-PERM")
-    assert (means(notice), notice.unread) == ([f"changes no figure of a log: {subject}"], None)
-
-
-# Second letters of a Q code (FAA Order JO 7930.2, appendix B).
-@pytest.mark.parametrize(
-    ("letters", "subject"),
-    [
-        ("ACCA", "airspace"),
-        ("CACA", "communications"),
-        ("FMCA", "an aerodrome"),
-        ("GWCA", "satellite navigation"),
-        ("ILCA", "an instrument landing system"),
-        ("LACA", "lighting"),
-        ("MRCA", "movement and landing areas"),
-        ("OACA", "other information"),
-        ("PICA", "procedures"),
-        ("RDCA", "airspace restrictions"),
-        ("SACA", "air traffic services"),
-        ("WPCA", "a warning"),
-    ],
-)
-def test_of_a_q_code_the_group_tells_the_subject(letters: str, subject: str) -> None:
-    notice = only(icao("REVISED", coded(letters)))
-    assert (means(notice), notice.unread) == ([f"changes no figure of a log: {subject}"], None)
-
-
-@pytest.mark.parametrize(
-    ("fuel", "unread"),
-    [
-        ("FUEL AVBL 0800-1700", "it tells at which hours, or how, fuel is to be had"),
-        ("100LL AVAILABLE DLY SR-SS", "it tells at which hours, or how, fuel is to be had"),
-        ("FUEL NOT AVBL EXC 100LL", "it names an exception to what fuel is to be had, or not"),
-    ],
-)
-def test_fuel_at_hours_or_with_exceptions_is_for_the_pilot_to_read(fuel: str, unread: str) -> None:
-    assert only(f"!XHA 07/001 XHA SVC {fuel} 2605010000-PERM").unread == unread

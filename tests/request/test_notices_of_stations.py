@@ -7,6 +7,7 @@ import pytest
 from navlog.nav.angles import position_text
 from navlog.nav.chart import Position
 from navlog.nav.notices import Disc, Notice, ObstacleTold, SegmentMinimum, StationOut, effect_words, period_words
+from navlog.request.notice_matters import KEYWORDS
 from navlog.request.notice_stations import read_plain_language
 from navlog.request.notices import read_notices
 
@@ -96,3 +97,54 @@ def test_a_minimum_for_one_way_says_which() -> None:
 
 def test_an_icao_notice_is_printed_with_its_number_and_kind() -> None:
     assert read("ELDON VOR U/S.", "QNVAS").text.startswith("A0300/26 NOTAMN Q) ZZZZ/QNVAS/")
+
+
+# What stands after the kind of aid and is no identifier: a word of its state.
+@pytest.mark.parametrize(
+    "state", ["OUT OF SERVICE", "NOT AVBL", "U/S DUE WIP", "DUE MAINT U/S", "ALL RADIALS UNUSABLE"]
+)
+def test_a_word_of_the_state_is_no_identifier_of_the_station(state: str) -> None:
+    notice = read(f"ELDON VOR {state}", "QNVAS")
+    assert notice.unread is not None
+    assert [one for one in notice.effects if isinstance(one, StationOut)] == []
+
+
+# FAA Order JO 7930.2, appendix B: minimum altitudes and levels, routes, reporting and significant points.
+@pytest.mark.parametrize("letters", ["AA", "AL", "AN", "AP", "AR", "AX"])
+def test_words_of_an_airway_that_are_not_known_are_for_the_pilot_to_read(letters: str) -> None:
+    assert read("REVISED", f"Q{letters}CH").unread == "its words for an airway are not known"
+
+
+# FAA Order JO 7930.2, 5-3: a notice on one component names the facility and then that component.
+@pytest.mark.parametrize(
+    ("aid", "means"),
+    [
+        ("VOR", "QEL VOR out of service"),
+        ("VOR/DME VOR", "QEL VOR out of service"),
+        ("VORTAC VOR", "QEL VOR out of service"),
+        ("VOR AZIMUTH", "QEL VOR out of service"),
+        ("VOR/DME AZM", "QEL VOR out of service"),
+        # The distance part of a TACAN is a DME; its azimuth is of no use to a VOR receiver.
+        ("TACAN", "QEL DME out of service"),
+        ("TACAN DME", "QEL DME out of service"),
+        ("TACAN AZM AND DME", "QEL DME out of service"),
+        ("TACAN DME AND AZM", "QEL DME out of service"),
+        ("VORTAC TACAN", "QEL DME out of service"),
+        ("VORTAC TACAN DME", "QEL DME out of service"),
+        ("TACAN AZM", "changes no figure of a log: TACAN azimuth"),
+        ("VORTAC TACAN AZM", "changes no figure of a log: TACAN azimuth"),
+        ("DME", "QEL DME out of service"),
+        ("VOR/DME DME", "QEL DME out of service"),
+        ("VORTAC DME", "QEL DME out of service"),
+    ],
+)
+def test_the_component_that_is_out_is_the_last_named(aid: str, means: str) -> None:
+    (notice,) = read_notices(f"!QEL 07/001 QEL NAV {aid} U/S 2607180000-2607182359", "x")
+    assert [effect_words(one) for one in notice.effects] == [means]
+
+
+# Without its number a notice is known by its place and keyword.
+@pytest.mark.parametrize("keyword", ["NAV VOR", *KEYWORDS])
+def test_a_notice_without_its_number_begins_with_a_place_and_any_keyword(keyword: str) -> None:
+    text = f"!QEL QEL {keyword} REVISED 2607180000-2607182359"
+    assert [(one.ident, one.location) for one in read_notices(text, "x")] == [("!QEL", "QEL")]
