@@ -19,7 +19,6 @@ from navlog.nav.radio import radio_horizon_nm, service_radius_nm
 from navlog.nav.record import changed
 from navlog.resolve.route import Changeover, ChangeoverKind, GuidedPart, Point
 from navlog.resolve.sections import (
-    ONE_SIDED,
     OUT_OF_SERVICE,
     SNAP_STATED_NM,
     Section,
@@ -50,7 +49,7 @@ class _Reach(Struct, frozen=True):
 def whole_without(section: Section, backwards: Section) -> tuple[GuidedPart, ...]:
     """The parts of a whole section of an airway, `backwards` being it flown the other way."""
     parts = whole(section)
-    one_sided = any(part.reason is not None and part.reason.startswith(ONE_SIDED) for part in parts)
+    one_sided = any(part.reason is not None and part.reason.startswith(section.one_sided) for part in parts)
     if one_sided or not any(_is_out(section, index) for index in range(len(section.points))):
         return parts
     total_nm = section.along_nm[-1]
@@ -65,7 +64,7 @@ def whole_without(section: Section, backwards: Section) -> tuple[GuidedPart, ...
     silent = tuple(dict.fromkeys(one for one in (out.out, back.out) if one is not None))
     reason = f"{' and '.join(silent)} {'is' if len(silent) == 1 else 'are'} {OUT_OF_SERVICE}"
     if out.published or back.published:
-        reason = f"{ONE_SIDED} {(out.out if out.published else back.out)} would guide, which is out of service"
+        reason = f"{section.one_sided} {(out.out if out.published else back.out)} would guide, which is out of service"
     found = (
         GuidedPart(0.0, min(end_nm, total_nm), outbound),
         GuidedPart(end_nm, max(end_nm, start_nm), None, reason),

@@ -44,7 +44,8 @@ NO_RADIAL = "no station's radial leads along this part"
 
 TOO_MANY_BENDS = "the way bends more than once and no changeover point is published"
 BEFORE_BEND = "no station's radial leads along the part between the changeover point and the bend"
-ONE_SIDED = "up to the published changeover point"
+_ONE_SIDED = {True: "up to the published changeover point", False: "up to the stated changeover point"}
+"""How the reason begins where a station guides on its own side alone, by whether the point is published."""
 OUT_OF_SERVICE = "out of service"
 """How the reason ends where the station that would guide does not."""
 
@@ -67,6 +68,11 @@ class Section(Struct, frozen=True):
     levels_ft: tuple[float, ...] = ()
     source: Source = Source.FILE
     line_between: Callable[[Position, Position], Geodesic] = line_between
+
+    @property
+    def one_sided(self) -> str:
+        """How the reason begins where a station guides on its own side of the changeover point alone."""
+        return _ONE_SIDED[self.published]
 
     @property
     def along_nm(self) -> tuple[float, ...]:
@@ -132,7 +138,7 @@ def _one_sided_parts(
     """The parts of a section of which the one guiding station holds its own side of the changeover point."""
     total_nm = section.along_nm[-1]
     at_nm, other = changeover
-    reason = f"{ONE_SIDED} {other} would guide, which does not"
+    reason = f"{section.one_sided} {other} would guide, which does not"
     if section.behind is None:
         start_nm = max(at_nm, last_bend_nm)
         parts = (GuidedPart(0.0, start_nm, None, reason), GuidedPart(start_nm, total_nm, guidance))

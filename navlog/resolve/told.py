@@ -19,7 +19,6 @@ from navlog.resolve.route import ChangeoverKind, GuidedPart, Point
 from navlog.resolve.sections import (
     BEFORE_BEND,
     NO_RADIAL,
-    ONE_SIDED,
     OUT_OF_SERVICE,
     SNAP_PUBLISHED_NM,
     TOO_MANY_BENDS,
@@ -201,7 +200,7 @@ def _led(part: GuidedPart, section: Section, index: int, segment: Segment) -> Gu
 
 def _own_side(part: GuidedPart, section: Section) -> tuple[str, ...]:
     """The section's stations where a published changeover point keeps them to their own side of it."""
-    if part.reason is None or not part.reason.startswith(ONE_SIDED):
+    if part.reason is None or not part.reason.startswith(section.one_sided):
         return ()
     return tuple(station.ident for station in (section.behind, section.ahead) if station is not None)
 

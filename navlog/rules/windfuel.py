@@ -283,7 +283,9 @@ def fuel_below_zero(case: Case) -> Iterator[Found]:
     for leg in case.legs:
         if leg.fuel_remaining is not None and leg.fuel_remaining < 0.0 and not told:
             told = True
-            yield Found(f"the fuel runs out before {leg.end.name}", leg)
+            # What taxi takes beyond the tanks never left the ground.
+            dry = leg is case.legs[0] and (case.log.conditions.on_board or 0.0) < 0.0
+            yield Found(f"the fuel runs out before {'take-off' if dry else leg.end.name}", leg)
         told = told and leg.fuel_taken is None
 
 

@@ -22,9 +22,9 @@ from navlog.nav.record import changed
 from navlog.nav.units import Amount
 from navlog.studies.revision_fuel import ByPlan, Reading, by_plan, reading_of
 from navlog.studies.revision_notices import AsWritten, NoticeChange, notice_changes, rest_with_notices
-from navlog.studies.revision_reach import Around, Field, closed_by, fields_within_reach
+from navlog.studies.revision_reach import Around, Field, closed_by, fields_within_reach, without_headings_to
 from navlog.studies.revision_timing import PartFlown, Passed, parts_flown, passed_points
-from navlog.studies.revision_wind import WindFound, conditions_with, wind_found
+from navlog.studies.revision_wind import WindFound, conditions_with, wind_found, without_headings
 
 __all__ = ["Around", "AsWritten", "Field", "PartFlown", "Revision", "WindFound", "revise"]
 
@@ -119,6 +119,7 @@ def revise(
     rest, beyond = _rest(log, _conditions_ahead(log, last, plan, reading, wind), last.leg)
     if rest is not None and written is not None:
         rest = rest_with_notices(log, rest, last.leg, written)
+    rest = None if rest is None else without_headings(rest, wind)
     on_board = plan.least if reading is None else reading.fuel
     holds, lost_at = _reserve(rest) if rest is not None else _reserve_at_end(log, last.leg, on_board)
     measured = None if rest is None else _at_measured_burn(log, last, rest, plan, reading)
@@ -130,7 +131,8 @@ def revise(
     )
     if found.reserve_holds is not False or found.worst is None or last.leg.end.position is None:
         return found
-    return changed(found, fields=fields_within_reach(found.worst, last.leg.end.position, around, handed))
+    fields = fields_within_reach(found.worst, last.leg.end.position, around, handed)
+    return changed(found, fields=without_headings_to(fields) if wind is not None and wind.headwind_alone else fields)
 
 
 def _rest(log: Log, ahead: Conditions, passed: Leg) -> tuple[Log | None, str | None]:

@@ -62,8 +62,12 @@ def _way_text(log: Log, field: Field, now: datetime) -> str:
     heading = field.compass_heading_deg if field.compass_heading_deg is not None else field.magnetic_heading_deg
     minutes = figures.half_up(field.time_min)
     kept = "reserve kept" if field.reserve_kept else "NO RESERVE"
+    known = heading is not None
+    way = (
+        f"{'heading' if known else 'magnetic course'} {figures.course(heading if known else field.magnetic_course_deg)}"
+    )
     return (
-        f"heading {figures.course(heading)}, {distance}, {figures.minutes(minutes)},"
+        f"{way}, {distance}, {figures.minutes(minutes)},"
         f" {figures.zulu(now + timedelta(minutes=minutes), log.conditions.day)},"
         f" {fuel_text(log, field.fuel_left)} left, {kept}"
     )

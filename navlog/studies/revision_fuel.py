@@ -177,6 +177,8 @@ def _why_too_much(log: Log, leg: Leg) -> str:
         one.end.name == name and one.lands is leg.lands for one in log.legs[leg.number :]
     ):
         return f"{name} is passed again: give --at {name} once for each passage, in the order flown"
+    if any(one.fuel_taken is not None for one in log.legs[: leg.number]):
+        return "check the reading, or the `fuel` behind the `land` of the route"
     return "check the reading, or the flight's own `fuel`"
 
 

@@ -124,7 +124,7 @@ def _part_object(part: PartFlown) -> Json:
         "planned_groundspeed_kt": number(part.planned_kt),
         "half_minute_kt": number(part.error_kt),
         "headwind_kt": number(part.headwind_kt),
-        "forecast_headwind_kt": number(part.forecast_kt),
+        "forecast_headwind_kt": number(part.forecast_kt if part.forecast_given else None),
         "reason": part.reason,
     }
 
@@ -135,7 +135,7 @@ def _wind_object(wind: WindFound | None) -> Json | None:
         return None
     return {
         **{
-            key: {"from_true_deg": number(one.from_true_deg), "speed_kt": number(one.speed_kt)}
+            key: None if one is None else {"from_true_deg": number(one.from_true_deg), "speed_kt": number(one.speed_kt)}
             for key, one in (("found", wind.wind), ("forecast", wind.forecast), ("difference", wind.more))
         },
         "whole": wind.whole,

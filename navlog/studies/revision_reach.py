@@ -233,3 +233,8 @@ def nearest_station(airport: Airport, stations: tuple[Station, ...]) -> Station 
         if distance_nm is not None and station.declination_deg is not None and distance_nm <= _AROUND_FIELD_NM:
             near.append((distance_nm, station))
     return min(near, key=lambda pair: pair[0])[1] if near else None
+
+
+def without_headings_to(fields: tuple[Field, ...]) -> tuple[Field, ...]:
+    """Fields with no heading, where the wind across is not known; times stay."""
+    return tuple(changed(field, magnetic_heading_deg=None, compass_heading_deg=None) for field in fields)

@@ -131,6 +131,7 @@ def _against_plan(revision: Revision) -> str:
 
 def warnings_of(revision: Revision) -> Iterator[str]:
     """What is odd in the readings."""
+    yield from (part.passed.taken for part in revision.parts if part.passed.taken is not None)
     reading = revision.reading
     if reading is not None and reading.far is not None:
         log, name = revision.planned, revision.passed.name
@@ -175,7 +176,8 @@ def _doubts_of(wind: WindFound, revision: Revision) -> Iterator[str]:
     """What speaks against the wind found, or against using it ahead."""
     if wind.doubtful:
         change = f"{figures.whole(wind.more.speed_kt)} kt"
-        yield f"the wind is {change} from the forecast: check the clock, the take-off time and the points passed"
+        told = f"{change} from the forecast" if wind.forecast is not None else change
+        yield f"the wind is {told}: check the clock, the take-off time and the points passed"
     if wind.contradicted is not None:
         other = f"{wind.contradicted.method} tells {_blowing(wind.contradicted.wind)}"
         yield f"{other}, and groundspeeds after it another wind: it is not used; check the heading and the times"
@@ -183,7 +185,8 @@ def _doubts_of(wind: WindFound, revision: Revision) -> Iterator[str]:
     guessed = [leg for leg in legs if leg.true_course_deg is not None and wind.is_guess_on(leg.true_course_deg)]
     if guessed:
         numbers = legs_text([leg.number for leg in guessed])
-        yield f"the wind across the course flown is not known: heading and time of {numbers} are a guess"
+        guess = "the time of {} is a guess" if wind.headwind_alone else "heading and time of {} are a guess"
+        yield f"the wind across the course flown is not known: {guess.format(numbers)}"
 
 
 def _printed_clock(log: Log, leg: int) -> datetime | None:
@@ -209,7 +212,8 @@ def _flown(part: PartFlown, minutes: int | None) -> str:
         text += f", groundspeed {figures.whole(part.groundspeed_kt)} kt{was}"
         text += f", {figures.whole(part.error_kt)} kt for half a minute"
     if part.headwind_kt is not None:
-        return f"{text}; {_head(part.headwind_kt)} (forecast {_head(part.forecast_kt or 0.0)})"
+        forecast = f" (forecast {_head(part.forecast_kt or 0.0)})" if part.forecast_given else ""
+        return f"{text}; {_head(part.headwind_kt)}{forecast}"
     return f"{text}; no wind from it, {part.reason}"
 
 
@@ -225,15 +229,28 @@ def _wind_text(revision: Revision) -> str:
         given = revision.planned.conditions.winds is not None
         ahead = "the forecast holds ahead" if given else "none is given, and none is known ahead"
         return f"no part flown tells a wind: {ahead}"
+    if wind.forecast is None:
+        return _without_forecast(wind, revision)
     if not wind.more.speed_kt:
-        if revision.planned.conditions.winds is None:
-            return f"{_blowing(wind.wind)}, by {wind.method}; no forecast is given, and ahead it holds everywhere"
         told = "no different from the forecast, which holds ahead unchanged"
         return f"{_blowing(wind.forecast)}, {told}, by {wind.method}"
     part = "" if wind.whole else ", headwind part alone"
     return (
         f"{_blowing(wind.wind)} (forecast {_blowing(wind.forecast)}{part}), by {wind.method}."
         f" Ahead every forecast wind is changed by the difference, {_blowing(wind.more)}, as a vector."
+    )
+
+
+def _without_forecast(wind: WindFound, revision: Revision) -> str:
+    """The wind found where none is forecast: a headwind part alone has no direction, and no heading comes of it."""
+    if wind.whole:
+        return f"{_blowing(wind.wind)}, by {wind.method}; no forecast is given, and ahead it holds everywhere"
+    part = next(one for one in reversed(revision.parts) if one.headwind_kt is not None)
+    assert part.mean is not None
+    assert part.headwind_kt is not None
+    return (
+        f"{_head(part.headwind_kt)} on {figures.course(part.mean.true_course_deg)}T, by {wind.method}, and no forecast"
+        " is given. Ahead times are with that headwind alone, and headings are not known."
     )
 
 

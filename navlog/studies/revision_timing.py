@@ -7,10 +7,11 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
-from navlog.flightlog.records import Leg, LegPoint, Log
+from navlog.flightlog.records import Leg, LegPoint, Log, Phase
 from navlog.nav.angles import difference_deg
 from navlog.nav.norths import Direction, read_direction, true_deg
 from navlog.nav.problems import NavlogError, Span, at, problem_error
+from navlog.nav.record import changed
 from navlog.nav.spelling import suggestion
 from navlog.nav.units import DAY_MIN, read_clock_min
 from navlog.nav.wind import CALM, Wind, mix, triangle
@@ -19,6 +20,12 @@ from navlog.resolve.sections import BEND_DEG
 
 _LONGEST = timedelta(hours=12)
 """A clock time farther ahead than this is one before: no stretch takes that long."""
+
+_FITS_MIN = 1.0
+"""A time this near to the plan's is that of the passage planned then."""
+
+_OTHER_PASSAGE_MIN = 30.0
+"""A time farther than this from the plan's is not that of the next passage, if a later one fits it."""
 
 _FASTEST = 2.0
 """More than this many times the true airspeed over the ground is a slip of the pen."""
@@ -34,11 +41,15 @@ _SHORTEST_MIN = 5.0
 
 
 class Passed(Struct, frozen=True):
-    """A point passed: the leg that ends there, the moment, and the true heading that held the course to it."""
+    """A point passed: the leg that ends there, the moment, and the true heading that held the course to it.
+
+    `taken` says in words which of several passages the time was taken for, None where there was no doubt.
+    """
 
     leg: Leg
     moment: datetime
     true_heading_deg: float | None = None
+    taken: str | None = None
 
     @property
     def name(self) -> str:
@@ -78,6 +89,11 @@ class PartFlown(Struct, frozen=True):
     stop_min: float | None = None
 
     @property
+    def forecast_given(self) -> bool:
+        """Whether its wind is forecast; where none is, `forecast_kt` is that of calm."""
+        return self.legs[0].wind is not None
+
+    @property
     def planned_kt(self) -> float | None:
         """The groundspeed that the forecast gave."""
         return self.distance_nm / self.planned_min * 60.0 if self.planned_min and self.distance_nm else None
@@ -86,6 +102,7 @@ class PartFlown(Struct, frozen=True):
     def doubtful_kt(self) -> float | None:
         """The groundspeed nearest to the planned one that the clock allows, where that is still far from it.
 
+        Within a minute between two times in whole minutes any slower speed may have been flown.
         With a stop in it what is flown faster than planned left no time to stand; a hold is as long as one likes.
         """
         planned_kt = self.planned_kt
@@ -94,7 +111,7 @@ class PartFlown(Struct, frozen=True):
         least_kt = self.distance_nm / (self.time_min + CLOCK_MIN) * 60.0
         if least_kt > planned_kt + (DOUBTFUL_KT if self.stop_min is None else 0.0):
             return least_kt
-        if self.stop_min is not None or self.time_min <= CLOCK_MIN:
+        if self.stop_min is not None or self.time_min <= 2.0 * CLOCK_MIN:
             return None
         most_kt = self.distance_nm / (self.time_min - CLOCK_MIN) * 60.0
         return most_kt if most_kt < planned_kt - DOUBTFUL_KT else None
@@ -105,24 +122,28 @@ def passed_points(
 ) -> tuple[Passed, ...]:
     """The points passed, as typed: names of points (`cop` the next changeover point) with times in UTC.
 
-    A point passed twice is each time the next pass not yet timed. `headings` are points with the heading that
-    held the course to them. Raises a problem for a point that is not ahead, a time before take-off or out of
-    order, and a flight without `off`.
+    A point passed twice is each time the next pass not yet timed; a single time may be of a later one, or of the end of
+    a hold, that alone fits it. `headings` are points with the heading that held the course to them. Raises a problem
+    for a point that is not ahead, a time before take-off or out of order, and a flight without `off`.
     """
     if log.conditions.off is None:
         raise problem_error("no-off", "the flight has no take-off time", hint="give --off 15:10Z")
     found: list[Passed] = []
     names: list[str] = []
     before, before_name, index = log.conditions.off, "take-off", 0
-    for name, clock in actuals:
+    typed = tuple(actuals)
+    for number, (name, clock) in enumerate(typed):
         place = Span("--at", 1, 1, len(name) + 1 + len(clock))
         try:
-            index = _next_pass(log, name, index)
+            last, index = index, _next_pass(log, name, index)
             place = Span("--at", 1, len(name) + 2, max(len(clock), 1))
             moment = _next_moment(before, before_name, clock)
         except NavlogError as error:
             raise at(error, place, f"{name} {clock}") from None
-        found.append(Passed(log.legs[index - 1], moment))
+        taken = None
+        if not any(other.upper() == name.upper() for other, _ in typed[number + 1 :]):
+            index, taken = _pass_meant(log, (last, index), name, (moment - before).total_seconds() / 60.0, clock)
+        found.append(Passed(log.legs[index - 1], moment, taken=taken))
         names.append(name.upper())
         before, before_name = moment, found[-1].name
     if not found:
@@ -141,6 +162,39 @@ def _next_pass(log: Log, name: str, index: int) -> int:
     near = suggestion(name, known)
     hint = f"did you mean `{near}`?" if near else f"points ahead are {', '.join(known)}, or cop"
     raise problem_error("unknown-point", f"the flight does not pass `{name}`", hint=hint)
+
+
+def _pass_meant(log: Log, legs: tuple[int, int], name: str, minutes: float, clock: str) -> tuple[int, str | None]:
+    """The passage that a single time of a point is of, as how many legs are flown, and in words where others may be.
+
+    `legs` are those flown at the point timed before and at the next passage, `minutes` the time from the one on.
+    """
+    last, first = legs
+    flown = log.legs[last - 1].elapsed_min if last else 0.0
+    after = {number: _off_plan_min(log.legs[number - 1], flown, minutes) for number in range(first, len(log.legs) + 1)}
+    off_min, held = after[first], first
+    while held < len(log.legs) and log.legs[held].phase is Phase.HOLD and _is_called(log.legs[held], name):
+        held += 1
+    end_min, twice = after[held], f"give --at {name.upper()} twice to time both"
+    if held > first:
+        if end_min is not None and off_min is not None and abs(end_min) <= min(_FITS_MIN, abs(off_min)):
+            return held, f"{clock} at {name.upper()} is taken for the end of the hold there: {twice}"
+        if off_min is None or off_min > _FITS_MIN:
+            return first, f"{clock} at {name.upper()} is taken for the arrival there, before the hold: {twice}"
+        return first, None
+    if off_min is None or abs(off_min) <= _OTHER_PASSAGE_MIN or name.lower() == "cop":
+        return first, None
+    for number in range(held + 1, len(log.legs) + 1):
+        there_min = after[number]
+        if there_min is not None and abs(there_min) <= _FITS_MIN and _is_called(log.legs[number - 1], name):
+            each = f"give --at {name.upper()} once for each passage"
+            return number, f"{clock} at {name.upper()} is taken for a later passage, planned about then: {each}"
+    return first, None
+
+
+def _off_plan_min(leg: Leg, flown_min: float | None, minutes: float) -> float | None:
+    """How much later than planned a leg ends, counted from the point timed before; None where no time is planned."""
+    return None if leg.elapsed_min is None or flown_min is None else minutes - (leg.elapsed_min - flown_min)
 
 
 def _is_called(leg: Leg, name: str) -> bool:
@@ -192,7 +246,7 @@ def _with_headings(found: list[Passed], names: list[str], headings: Iterable[tup
                 raise problem_error("unlikely-heading", message, hint="is it the reciprocal?")
         except NavlogError as error:
             raise at(error, place, f"{name} {text}") from None
-    return tuple(Passed(one.leg, one.moment, held.get(index)) for index, one in enumerate(found))
+    return tuple(changed(one, true_heading_deg=held.get(index)) for index, one in enumerate(found))
 
 
 def parts_flown(log: Log, points: tuple[Passed, ...]) -> tuple[PartFlown, ...]:

@@ -11,7 +11,7 @@ from math import cos, radians
 
 from msgspec import Struct
 
-from navlog.flightlog.records import Conditions
+from navlog.flightlog.records import Conditions, Leg, Log, Unknown
 from navlog.nav.angles import difference_deg
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
@@ -38,21 +38,29 @@ _MATTERS_KT = 10.0
 
 _EVERY_HEIGHT_FT = (-2_000.0, 100_000.0)
 
+_WIND_KEYS = ("wind", "wind_correction_deg", "true_heading_deg", "magnetic_heading_deg")
+
 
 class WindFound(Struct, frozen=True):
     """The wind over the last part that tells one, and its difference from the forecast there.
 
-    `whole` is False where only the headwind part is known, and the crosswind is the forecast's. `method` says
-    in words how it was found. Where the clock cannot tell the wind from the forecast, `more` is calm. `contradicted`
-    is the wind of a heading held before, that is not used as groundspeeds after it tell another.
+    `whole` is False where only the headwind part is known, and the crosswind is the forecast's, or not known without
+    a `forecast`, where `more` is the difference from calm. `method` says in words how it was found. Where the clock
+    cannot tell the wind from the forecast, `more` is calm. `contradicted` is the wind of a heading held before, that is
+    not used as groundspeeds after it tell another.
     """
 
     wind: Wind
-    forecast: Wind
+    forecast: Wind | None
     more: Wind
     whole: bool
     method: str
     contradicted: WindFound | None = None
+
+    @property
+    def headwind_alone(self) -> bool:
+        """Whether the headwind part along the course flown is all that is known of the wind."""
+        return self.forecast is None and not self.whole
 
     @property
     def doubtful(self) -> bool:
@@ -60,10 +68,10 @@ class WindFound(Struct, frozen=True):
         return self.more.speed_kt > DOUBTFUL_KT
 
     def is_guess_on(self, true_course_deg: float) -> bool:
-        """Whether a course crosses the only direction along which a change that matters was found."""
+        """Whether a course crosses the only direction along which a wind, or a change that matters, was found."""
         apart_deg = abs(difference_deg(true_course_deg, self.more.from_true_deg))
         across = _LEAST_APART_DEG <= apart_deg <= 180.0 - _LEAST_APART_DEG
-        return across and not self.whole and self.more.speed_kt > _MATTERS_KT
+        return across and not self.whole and (self.forecast is None or self.more.speed_kt > _MATTERS_KT)
 
 
 def wind_found(parts: tuple[PartFlown, ...]) -> WindFound | None:
@@ -89,7 +97,7 @@ def _by_heading(part: PartFlown) -> WindFound:
         groundspeed_kt=complete(part.groundspeed_kt),
     )
     more = added(wind, _backward(mean.wind))
-    return WindFound(wind, mean.wind, more, True, "the heading that held the course to " + name)
+    return WindFound(wind, _forecast_of(part), more, True, "the heading that held the course to " + name)
 
 
 def _agrees(found: WindFound, held: PartFlown, later: PartFlown) -> bool:
@@ -107,22 +115,23 @@ def _by_groundspeeds(parts: tuple[PartFlown, ...], telling: list[PartFlown]) -> 
     # Within what the clock can tell nothing was found: a wind made of rounding would move every time ahead.
     if _kept_time(parts):
         method = "the times, each within half a minute of the plan"
-        return WindFound(mean.wind, mean.wind, CALM, False, method)
+        return WindFound(mean.wind, _forecast_of(latest), CALM, False, method)
     for other in reversed(telling[:-1]):
         apart_deg = abs(difference_deg(_mean_of(other).true_course_deg, mean.true_course_deg))
         if _LEAST_APART_DEG <= apart_deg <= 180.0 - _LEAST_APART_DEG:
             more = _from_two(latest, other)
             if more is not None:
                 method = f"the groundspeeds to {other.passed.name} and {name}, {apart_deg:.0f} degrees apart"
-                return WindFound(added(mean.wind, more), mean.wind, more, True, method)
+                return WindFound(added(mean.wind, more), _forecast_of(latest), more, True, method)
             break
     more_kt = complete(latest.headwind_kt) - complete(latest.forecast_kt)
     # All of the difference along the course, since nothing tells the part across it.
     from_deg = mean.true_course_deg if more_kt >= 0.0 else mean.true_course_deg + 180.0
     more = Wind(from_deg, abs(more_kt))
-    across = "the forecast's" if latest.legs[0].wind is not None else "taken as none"
+    forecast = _forecast_of(latest)
+    across = "the forecast's" if forecast is not None else "not known"
     method = f"the headwind part to {name}; the crosswind is {across}"
-    return WindFound(added(mean.wind, more), mean.wind, more, False, method)
+    return WindFound(added(mean.wind, more), forecast, more, False, method)
 
 
 def _kept_time(parts: tuple[PartFlown, ...]) -> bool:
@@ -138,6 +147,11 @@ def _kept_time(parts: tuple[PartFlown, ...]) -> bool:
         if abs(late_min) > CLOCK_MIN - 1e-6:
             return False
     return True
+
+
+def _forecast_of(part: PartFlown) -> Wind | None:
+    """The forecast wind of a part, for which calm stands in its mean where none is given."""
+    return _mean_of(part).wind if part.forecast_given else None
 
 
 def _mean_of(part: PartFlown) -> Mean:
@@ -195,9 +209,32 @@ def _without_drift(part: PartFlown) -> tuple[float, float]:
 def conditions_with(conditions: Conditions, wind: WindFound | None) -> Conditions:
     """The conditions with the difference found added to every forecast wind, at every height and place."""
     forecast = conditions.winds
-    # Without a forecast the calm that was found is the only wind there is.
+    # Without a forecast what was found is the only wind there is, a calm too.
     if wind is None or (not wind.more.speed_kt and forecast is not None):
         return conditions
     if forecast is None:
         forecast = (WindColumn(tuple(WindLevel(height_ft, CALM) for height_ft in _EVERY_HEIGHT_FT)),)
     return changed(conditions, winds=shifted(forecast, wind.more.from_true_deg, wind.more.speed_kt))
+
+
+def without_headings(rest: Log, wind: WindFound | None) -> Log:
+    """What lies ahead with no wind and no heading in its legs where a headwind part alone is known; times stay."""
+    if wind is None or not wind.headwind_alone:
+        return rest
+    return changed(rest, legs=tuple(_without_heading(leg) for leg in rest.legs))
+
+
+def _without_heading(leg: Leg) -> Leg:
+    """A leg with no wind and no heading; one that the headwind stops, or that has none anyway, as it is."""
+    if leg.triangle is None or leg.triangle.unflyable is not None:
+        return leg
+    missing = tuple(Unknown(key, "a headwind part alone is known of the wind") for key in _WIND_KEYS)
+    return changed(
+        leg,
+        wind=None,
+        triangle=None,
+        magnetic_heading_deg=None,
+        deviation_deg=None,
+        compass_heading_deg=None,
+        unknown=(*(one for one in leg.unknown if one.key not in _WIND_KEYS), *missing),
+    )

@@ -177,3 +177,15 @@ def test_without_a_density_weight_and_volume_are_not_counted_together() -> None:
         "`gal` and `lb` cannot be counted together without a density",
         "write every amount of fuel in lb, or give the aircraft file a fuel density",
     )
+
+
+def test_fuel_that_cannot_be_counted_is_told_where_it_stands() -> None:
+    # The tanks are in pounds and the burn of the book in gallons: its statement, after 14 others.
+    book = BOOK.replace("fuel_density_lb_per_gal = 6.0\ntaxi_fuel_gal = 1.5\n", "")
+    with pytest.raises(NavlogError) as raised:
+        conditions_of("fuel 180lb", "taxi", "extra", book=book)
+    assert [(one.span.line, one.span.column) for one in raised.value.problems if one.span is not None] == [(15, 1)]
+    # What is taken at a stop stands in the route, after 19 statements.
+    with pytest.raises(NavlogError) as raised:
+        log_of(TEXT.replace("fuel 20gal QBB", "fuel 120lb QBB"))
+    assert [(one.code, one.span and one.span.line) for one in raised.value.problems] == [("mixed-fuel-units", 20)]

@@ -11,6 +11,7 @@ import csv
 import io
 
 import pytest
+from helpers.drawn import reports
 from helpers.flown import Json, changed
 from helpers.folder import Folder
 
@@ -163,3 +164,33 @@ def test_the_rows_of_csv_say_of_which_way_they_are(folder: Folder) -> None:
         ("2", "V803", "093 TO"),
     ]
     assert all("alternate XSKE" not in row["findings"] for row in rows[:-3])
+
+
+def test_an_alternate_over_a_point_is_reached_after_all_of_its_way(folder: Folder) -> None:
+    text = FLOWN + "tas 120kt\nfuel 20gal\nfix MIDDY QBB 180 10nm\nroute XAA QBB XCC\n"
+    found = folder.fly(text + "alternate XAA from XCC via QBB MIDDY\n")
+    (there,) = [one for one in found["airports"] if one["role"] == "alternate"]
+    # 40.013 NM out and 40.013 back at half a minute each.
+    assert at(there["eta"]) == pytest.approx(40.013, abs=0.005)
+
+
+# Each passage of the point from which an alternate is flown: in the air or not, after fuelling or not, and its fuel.
+@pytest.mark.parametrize(
+    ("route", "start", "passed", "entry_ft"),
+    [
+        # 20.006 x 0.0667 = 1.334 gal to QBB.
+        ("XAA QBB XCC", "QBB", [(True, False, 18.666)], 3500.0),
+        # On the ground before take-off, in the air on the way over it: 40.012 x 0.0667 = 2.667 gal are used there.
+        ("XAA QBB XAA over QBB XCC", "XAA", [(False, False, 20.0), (True, False, 17.333)], None),
+        ("XAA QBB XCC land 20min fuel 15gal QBB XAA", "XCC", [(False, False, 17.332), (False, True, 15.0)], None),
+        ("XAA QBB XCC", "XCC", [(False, False, 17.332)], None),
+    ],
+)
+def test_where_an_alternate_is_begun_in_the_air_on_the_ground_or_after_fuelling(
+    route: str, start: str, passed: list[tuple[bool, bool, float]], entry_ft: float | None
+) -> None:
+    (report,) = reports(FLOWN + f"tas 120kt\nfuel 20gal\nroute {route}\nalternate XDD from {start}\n")
+    (one,) = report.log.alternates
+    assert [(point.airborne, point.fuelled) for point in one.begun] == [known[:2] for known in passed]
+    assert [point.left for point in one.begun] == pytest.approx([left for _, _, left in passed], abs=2e-3)
+    assert one.conditions.entry_ft == entry_ft

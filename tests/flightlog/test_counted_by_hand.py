@@ -45,6 +45,8 @@ def test_how_far_the_station_in_use_is_counts_by_the_printed_legs_where_the_stre
     from_qbb, to_qcc = counts(LOG)[2:]
     # From QBB, where the stretch begins; to QCC, 50.7 by the way: 10.2 NM before it are at 40.5.
     assert (from_qbb.away(10.2), to_qcc.away(10.2), to_qcc.away(20.45)) == ("10.2", "10.2", "20.4")
+    # 40.41 and 40.54 are printed 40.4 and 40.5, so a place 10.16 NM out is 10.1 away, and one as far in 10.2.
+    assert (from_qbb.away(10.16), to_qcc.away(10.16)) == ("10.1", "10.2")
     # Of a station beside the way no leg is printed: 20.45 is rounded as it is.
     beside = Station("QXX", StationKind.VOR)
     guidance = from_qbb.leg.part.guidance
@@ -62,6 +64,8 @@ def test_how_far_the_station_in_use_is_counts_by_the_printed_legs_where_the_stre
         (ChangeoverKind.MIDPOINT, 10.225, 10.2),
         (ChangeoverKind.TURN, 10.225, 10.2),
         (ChangeoverKind.RECEPTION, 10.225, 10.2),
+        # From 15.445, printed 15.4, to 40.5: farther than the stretch is long, within what is flown.
+        (ChangeoverKind.MIDPOINT, 25.03, 25.1),
         # What chart or file say stays.
         (ChangeoverKind.PUBLISHED, 10.225, 10.225),
         (ChangeoverKind.STATED, 10.225, 10.225),

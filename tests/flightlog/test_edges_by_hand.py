@@ -9,7 +9,10 @@ from helpers.judged import along, reported
 from pygeomag import GeoMag
 
 from navlog.flightlog.altitudes import level_flown
+from navlog.flightlog.checkpoints import NearCheckpoint
 from navlog.flightlog.marks import dme_sector
+from navlog.nav.chart import Position, Station, StationKind
+from navlog.nav.receiver_check import Checkpoint
 from navlog.nav.record import changed as changed_record
 from navlog.nav.sectors import Sector
 from navlog.request.records import Level
@@ -160,3 +163,13 @@ def test_without_positions_a_changeover_point_is_as_far_from_the_station_behind_
     # Of another station's distance nothing is known: every one counts as beyond.
     other = changed_record(changeover, behind=changeover.ahead)
     assert dme_sector(changed_record(flown, part=changed_record(part, changeover=other)), station) == sector
+
+
+# 14 CFR 91.171(b)(2): a checkpoint at the airport of departure; within a mile of its position it is that one.
+@pytest.mark.parametrize(("away_nm", "there"), [(0.0, True), (1.0, True), (1.01, False), (5.0, False)])
+def test_a_checkpoint_within_a_mile_of_the_departure_is_at_it(away_nm: float, there: bool) -> None:
+    station = Station("QAA", StationKind.VOR)
+    point = Checkpoint(
+        station, 90.0, False, "On the ramp", Position(46.0, -39.0), "XAA", None, None, station.provenance
+    )
+    assert NearCheckpoint(point, away_nm).at_departure is there

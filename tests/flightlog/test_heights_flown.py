@@ -264,3 +264,48 @@ def test_a_hold_has_the_wind_of_its_own_height_not_the_mean_of_the_climb_before_
     assert (climb["phase"], hold["phase"]) == ("climb", "hold")
     assert hold["wind"]["from_true_deg"] == pytest.approx(90.0)
     assert hold["wind"]["speed_kt"] == pytest.approx(hold["end_altitude_ft"] / 200.0)
+
+
+def test_back_at_the_first_level_after_another_the_way_is_flown_there_again(hand: Folder) -> None:
+    # 1,000 ft up take 2.5 NM and 1,000 ft down 4 NM; QAA to QBB is half of each station.
+    way = (
+        "altitude 4000\ndirect QAA 090 - 270 QBB 40nm\ndirect QBB 090 - 270 QCC 40nm\ndirect QCC 090 - 270 QDD 40nm\n"
+        "station QCC 115.00 decl 0E\nstation QDD 116.00 decl 0E\nroute QAA QBB/A060 QCC/A040 QDD\n"
+    )
+    assert profile(hand.fly(COMMON + way)) == [
+        ("cruise", 20.0, 4000, 4000),
+        ("cruise", 20.0, 4000, 4000),
+        ("climb", 5.0, 4000, 6000),
+        ("cruise", 15.0, 6000, 6000),
+        ("cruise", 20.0, 6000, 6000),
+        ("descent", 8.0, 6000, 4000),
+        ("cruise", 12.0, 4000, 4000),
+        ("cruise", 20.0, 4000, 4000),
+    ]
+
+
+def test_a_climb_in_the_hold_without_figures_of_climb_is_refused(hand: Folder) -> None:
+    text = COMMON.replace("aircraft hand.toml", "tas 120kt\nburn 9gph") + IN_HOLD + "hold QBB until 8000ft\n"
+    (problem,) = hand.problems(text)
+    assert problem["message"] == "a climb in the hold needs an aircraft file with [climb]"
+    assert text.split("\n")[problem["line"] - 1] == "hold QBB until 8000ft"
+
+
+def test_after_a_descent_a_crossing_altitude_is_climbed_to_before_its_point(hand: Folder) -> None:
+    """14 CFR 91.177(b). 3,000 ft down take 12 NM, and 2,000 ft up are begun 5 NM before QCC."""
+    part = "090 - 270 {} 40nm mea 2000"
+    way = (
+        "station QCC 115.00 decl 0E\nstation QDD 116.00 decl 0E\naltitude 6000\n"
+        f"airway V1 QAA {part.format('QBB')} {part.format('QCC')} {part.format('QDD')} mca 5000 QCC to QDD\n"
+        "route QAA V1 QBB/A030 V1 QCC/A050 V1 QDD\n"
+    )
+    assert profile(hand.fly(COMMON + way)) == [
+        ("cruise", 20.0, 6000, 6000),
+        ("cruise", 20.0, 6000, 6000),
+        ("descent", 12.0, 6000, 3000),
+        ("cruise", 8.0, 3000, 3000),
+        ("cruise", 15.0, 3000, 3000),
+        ("climb", 5.0, 3000, 5000),
+        ("cruise", 20.0, 5000, 5000),
+        ("cruise", 20.0, 5000, 5000),
+    ]

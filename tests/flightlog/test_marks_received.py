@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 from helpers.judged import reported
 
-from navlog.flightlog.marks import _assured, _troubles, _volume_nm, lowland_ft
+from navlog.flightlog.marks import _assured, _EndTold, _troubles, _volume_nm, _with_other_receiver, lowland_ft
 from navlog.flightlog.records import Leg, Trouble
 from navlog.nav.chart import Position, Service, Station, StationKind
 from navlog.nav.record import changed
@@ -135,3 +135,21 @@ def test_the_lowland_is_the_lowest_of_airports_and_stations() -> None:
     assert lowland_ft(points[:2], legs[:1]) == 790.0
     assert lowland_ft((), legs[2:3]) == 410.0
     assert lowland_ft((), ()) == 0.0
+
+
+def test_where_no_signal_is_the_station_that_guides_again_is_to_be_set_next() -> None:
+    """Legs by QHB, by nothing, by QHB again and by QEL, with nothing that tells their ends.
+
+    While QHB is in one receiver the other waits for QEL; where nothing is heard both are free for what comes first.
+    """
+    one, *_, last = (leg for leg in LOG.legs if leg.part.guidance is not None)
+    none = changed(one, part=changed(one.part, guidance=None))
+    legs = tuple(changed(leg, number=number) for number, leg in enumerate((one, none, one, last), 1))
+    told = _with_other_receiver(legs, [_EndTold((), (), (), None) for _ in legs])
+    settings = [found.other_setting for found in told]
+    assert [one and (one.guidance.station.ident, one.leg) for one in settings] == [
+        ("QEL", 4),
+        ("QHB", 3),
+        ("QEL", 4),
+        None,
+    ]

@@ -90,3 +90,66 @@ def test_a_crossing_altitude_is_of_its_own_airway_alone(airway: str, counts: boo
     assert use.counts is counts
     crossed = [one.altitude_ft for leg in log_of(answer).legs for one in leg.stretch.limits.crossings_start]
     assert (9500.0 in crossed) is counts
+
+
+def test_what_the_way_to_an_alternate_alone_uses_is_about_no_stretch_of_the_route() -> None:
+    far = "airport XBAK N45 30.00 W039 33.00 elev 300ft"
+    log = log_of(flown(f"!XHA 07/001 XBAK AD AP CLSD {DAY}", far, "alternate XBAK from QEL"))
+    (use,), (beside,) = log.route.notices, log.route.alternates[0].notices
+    assert (use.names, use.stretches, use.planned_on) == (("XBAK",), (), ())
+    # The way has one stretch, from QEL to the airport.
+    assert (beside.names, beside.stretches, beside.planned_on) == ((), (1,), (1,))
+    assert use.counts
+    assert beside.counts
+
+
+# V801 is cut in three, at 10 and 20 NM from QHB; from 15:16Z, with 50 minutes in the hold at each fix, its last
+# part is begun after 17:00Z. A notice over all of it that ends at 15:30Z is in force on the first part alone.
+CUT = (
+    "fix MIDDY QHB 212 10nm",
+    "fix MADDY QHB 212 20nm",
+    "airway V801 QHB 212 - MIDDY 10nm mea 3000 - MADDY 10nm mea 3000 - 034 QEL 9.5nm mea 3000",
+    "hold MIDDY 50min",
+    "hold MADDY 50min",
+    "route XHAR QHB V801 MIDDY V801 MADDY V801 QEL XOLD",
+    "fuel 60gal",
+)
+
+
+def test_what_counts_on_the_first_of_the_parts_in_a_row_that_it_is_about_does_so_on_the_last() -> None:
+    answer = flown(
+        "!FDC 6/0001 ZZZ ROUTE ZZZ. V801 HARBOUR (QHB) VOR/DME TO ELDON (QEL) VOR/DME MEA 9000. 2607181200-2607181530",
+        *CUT,
+    )
+    flown_at = {
+        leg.stretch.number: leg.stretch.limits.mea_ft for leg in log_of(answer).legs if leg.stretch.via == "V801"
+    }
+    assert flown_at == {2: 9000.0, 3: 9000.0, 4: 9000.0}
+
+
+# Of the stretches 2 to 4 from QHB to QEL one that only touches what is told at a fix is not part of it.
+@pytest.mark.parametrize(
+    ("part", "stretches"),
+    [
+        ("MIDDY TO MADDY", (3,)),
+        ("MADDY TO MIDDY", (3,)),
+        ("HARBOUR (QHB) VOR/DME TO MIDDY", (2,)),
+        ("MIDDY TO ELDON (QEL) VOR/DME", (3, 4)),
+    ],
+)
+def test_a_part_of_an_airway_is_about_the_stretches_within_it(part: str, stretches: tuple[int, ...]) -> None:
+    (use,) = log_of(flown(f"!FDC 6/0001 ZZZ ROUTE ZZZ. V801 {part} MEA 9000. {DAY}", *CUT)).route.notices
+    assert use.stretches == stretches
+
+
+@pytest.mark.parametrize(("briefing", "empty"), [(f"!XHA 07/001 XHAR RWY 09/27 CLSD {DAY}", False), ("none", True)])
+def test_a_briefing_without_a_notice_is_known_from_one_that_has_them(briefing: str, empty: bool) -> None:
+    route = log_of(flown(briefing)).route
+    assert [one.path for one in route.notices_empty] == (["notices.txt"] if empty else [])
+    assert route.notices_read == (0 if empty else 1)
+
+
+def test_all_places_of_the_flight_that_are_named_are_told_in_the_order_of_the_words() -> None:
+    words = "!XHA 07/001 XHA AIRSPACE PJE WI AN AREA DEFINED AS 5NM RADIUS OF XOLD AND QEL SFC-12500FT"
+    (told,) = found(flown(f"{words} {DAY}"), "notice-not-understood")
+    assert "what it says of XOLD, QEL is not read" in told

@@ -160,3 +160,19 @@ def test_a_closed_airport_is_told_where_the_flight_lands_and_not_where_its_vor_i
         assert [leg.end.name for leg in legs if leg.stretch.notices] == closed
         told = [one for one in answer.findings if one.rule == "airport-closed"]
         assert [one.where for one in told] == ([f"leg {len(legs)}"] if closed else [])
+
+
+# A hop ends at a landing, or where the next stretch comes to a point again; a notice that counts does so on all of it.
+@pytest.mark.parametrize(
+    ("route", "notice", "planned_on"),
+    [
+        # On from XOLD to a new place: QHB is of the first hop, before the landing.
+        ("route XHAR QHB V801 QEL XOLD land 2h QSK", "QHB NAV VOR U/S 2607181200-2607181600", (1, 2, 3)),
+        # Back at QEL, with an hour in the hold there: XHAR is closed when the flight comes back, on its second hop.
+        ("route XHAR QHB V801 QEL V801 QHB XHAR", "XHAR AD AP CLSD 2607181715-2607182300", (3, 4)),
+    ],
+)
+def test_a_notice_is_of_the_hop_of_its_use_alone(route: str, notice: str, planned_on: tuple[int, ...]) -> None:
+    skerry = "station QSK 112.40 N45 52.00 W038 38.00 decl 14W class L dme elev 150ft"
+    (use,) = log_of(flown(f"!XHA 07/001 {notice}", route, skerry, "hold QEL 60min", "fuel 60gal")).route.notices
+    assert use.planned_on == planned_on

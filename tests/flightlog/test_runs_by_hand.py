@@ -87,6 +87,12 @@ def test_level_flight_of_less_than_a_mile_goes_with_the_climb_before_it(to_nm: f
     assert lengths(climb(0, 5), step(Phase.CRUISE, 5, to_nm, None)) == expected
 
 
+def test_short_level_flight_goes_with_the_climb_next_to_it_and_not_by_what_came_first() -> None:
+    assert lengths(level(0, 3), climb(3, 5), level(5, 6.5)) == [3, 3.5]
+    assert lengths(level(0, 3), climb(3, 5), level(5, 6.5), climb(6.5, 9)) == [3, 6]
+    assert lengths(climb(0, 3), descent(3, 5), level(5, 6.5), descent(6.5, 9)) == [3, 6]
+
+
 def test_a_minute_and_a_mile_are_a_leg() -> None:
     assert lengths(climb(0, 5), step(Phase.CRUISE, 5, 6, 1.0)) == [5, 1]
 

@@ -98,6 +98,13 @@ def test_without_guidance_a_known_radial_or_positions_there_is_no_band_nor_in_a_
 
 def test_only_a_mark_tells_how_far_along_the_track_an_end_is() -> None:
     assert along_track_nm(OUT) is None
+    fixed = AT.format(*PLACES).replace("date", "fix MIDDY QAA 360 10nm\nequipment vor 1 dme 1\ndate")
+    fixed = fixed.replace("class H", "class H dme elev 0ft").replace("direct QAA 360 - 180 QBB 32nm\n", "")
+    (there,) = reports(fixed.replace("route QAA QBB", "route QAA MIDDY QBB"))
+    leg = there.log.legs[0]
+    assert leg.end.name == "MIDDY"
+    # The DME reads along the track: half a mile or 3 % of 10 NM, whichever is more (FAA AIM 1-1-7).
+    assert along_track_nm(leg) == pytest.approx(0.5, abs=0.01)
 
 
 def test_fuel_is_counted_in_us_gallons_where_nothing_else_is_stated() -> None:

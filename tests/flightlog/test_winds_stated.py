@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+from datetime import date
 from itertools import pairwise
 from random import Random
 
 import pytest
 from helpers.flown import changed, flights, legs, sheet
+from helpers.judged import case_of
 from hypothesis import given
 from hypothesis import strategies as st
 from pygeomag import GeoMag
 
-from navlog.flightlog.winds import _around
+from navlog.flightlog.winds import _around, _place_of
 from navlog.nav import earth
-from navlog.nav.chart import Position
+from navlog.nav.chart import Airport, Position, Station, StationKind
 from navlog.nav.wind import CALM, WindColumn, WindLevel
+from navlog.resolve.lookup import NoCatalogue
 
 MODEL = GeoMag(base_year=2025)
 
@@ -96,3 +99,35 @@ def test_a_leg_without_a_place_says_what_its_triangle_lacks() -> None:
     (leg, *_) = legs(text)
     said = "the winds given hold at places, and this leg has no position"
     assert {"key": "wind", "reason": said} in leg["unknown"]
+
+
+class _Placed(NoCatalogue):
+    """Published places: a station without a position beside an airport, and a station."""
+
+    def stations(self, ident: str, day: date) -> tuple[Station, ...]:
+        known = {"QAA": None, "QBB": Position(47.0, -38.0)}
+        return (Station(ident, StationKind.VOR, known[ident]),) if ident in known else ()
+
+    def airports(self, ident: str, day: date) -> tuple[Airport, ...]:
+        return (Airport(ident, Position(46.0, -39.0)),) if ident in ("QAA", "QBB") else ()
+
+
+@pytest.mark.parametrize(
+    ("ident", "published", "place"),
+    [
+        ("QAA", True, Position(46.0, -39.0)),
+        ("QBB", True, Position(47.0, -38.0)),
+        ("QCC", True, None),
+        ("QBB", False, None),
+        # What the file has goes before what is published.
+        ("QEL", True, Position(45.0 + 44.1 / 60.0, -39.55)),
+    ],
+)
+def test_a_place_of_a_bulletin_is_the_files_else_the_published_station_or_airport(
+    ident: str, published: bool, place: Position | None
+) -> None:
+    found = _place_of(ident, case_of().request, _Placed() if published else None)
+    assert (found is None) == (place is None)
+    if found is not None and place is not None:
+        expected = pytest.approx((place.latitude_deg, place.longitude_deg), abs=1e-6)
+        assert (found.latitude_deg, found.longitude_deg) == expected

@@ -320,8 +320,8 @@ PARTS: dict[str, Mapping[str, Shape]] = {
     },
     "wind_found": {
         "found": "@wind",
-        "forecast": "@wind",
-        "difference": "@wind",
+        "forecast": "@wind? where one is given",
+        "difference": "@wind from the forecast, else from calm",
         "whole": "yes whether direction too was found, else the headwind part alone",
         "method": "text",
     },

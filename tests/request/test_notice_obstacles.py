@@ -126,6 +126,12 @@ def test_an_obstacle_is_read_with_its_place_its_top_and_how_far_it_reaches(
             "where the obstacle stands from its position is not read",
             [(45.5, 12.0)],
         ),
+        # One of the two alone is told by a distance from its place: neither is sure.
+        (
+            "CRANES 453000N0393000W AND 2NM EAST OF 454800N0393000W ELEV 1200FT",
+            "where the obstacle stands from its position is not read",
+            [(45.5, 2.0), (45.8, 2.0)],
+        ),
         (
             "CRANE 2.5 NM NNW FROM PSN 453000N0393000W ELEV 1200FT",
             "where the obstacle stands from its position is not read",

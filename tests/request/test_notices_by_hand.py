@@ -283,29 +283,93 @@ def test_an_endless_clause_is_told_as_such() -> None:
     assert notice.unread == "it is longer than any that is known"
 
 
-# H24: continuous day and night service (ICAO Doc 8400). 29 November 2026 is a Sunday, 2 December a Wednesday.
+# FAA AIM 1-1-3: a station may be on the air for a test, and is then not to be used.
 @pytest.mark.parametrize(
-    ("hours", "sunday", "wednesday"),
+    "state", ["ON TEST", "TESTING. DO NOT USE", "UNDER TEST", "TEST TRANSMISSIONS", "TEST TRANSMISSION", "DO NOT USE"]
+)
+def test_a_station_on_test_is_not_to_be_used(state: str) -> None:
+    assert means(only(f"!MCN 05/552 IFM NAV VOR {state} 2605010000-PERM")) == ["IFM VOR on test: not to be used"]
+
+
+@pytest.mark.parametrize("between", ["; ", ";", ", ", " AND "])
+def test_sectors_of_a_station_stand_between_commas_semicolons_or_and(between: str) -> None:
+    notice = only(f"!MCN 05/552 IFM NAV VOR 205-220 BEYOND 40NM{between}250-260 UNUSABLE 2605010000-PERM")
+    assert means(notice) == [
+        "IFM VOR unusable on R-205 to R-220 beyond 40 NM",
+        "IFM VOR unusable on R-250 to R-260",
+    ]
+
+
+def test_a_part_of_an_airway_that_is_not_available_is_not_to_be_flown_by_vor() -> None:
+    notice = only("!FDC 6/0001 ZZZ ROUTE ZZZ. V801 LAKER TO PINEY NA. 2605010000-PERM")
+    assert means(notice) == ["V801 LAKER to PINEY not to be flown by VOR"]
+
+
+# Second and third letters: NB a non-directional beacon, NL a locator, NX a direction finder (ICAO Doc 8400).
+@pytest.mark.parametrize("letters", ["NB", "NL", "NX"])
+def test_a_beacon_is_nothing_of_a_vor_log(letters: str) -> None:
+    notice = only(icao("HARBOUR U/S", coded(f"{letters}AS")))
+    assert (means(notice), notice.unread) == (["changes no figure of a log: a beacon"], None)
+
+
+# Keywords of FAA Order JO 7930.2 after the place, in the words of the sheet.
+@pytest.mark.parametrize(
+    ("keyword", "subject"),
     [
-        ("SUN H24", True, False),
-        ("SAT SUN H24", True, False),
-        ("MON-FRI 0800-1600, SAT SUN H24", True, False),
-        ("MON-FRI H24", False, True),
-        ("DLY H24", True, True),
-        ("H24", True, True),
+        ("RWY", "a runway"),
+        ("TWY", "a taxiway"),
+        ("APRON", "an apron"),
+        ("RAMP", "an apron"),
+        ("COM", "communications"),
+        ("SVC", "a service"),
+        ("AIRSPACE", "airspace"),
+        ("IAP", "an approach procedure"),
+        ("ODP", "a departure procedure"),
+        ("SID", "a departure procedure"),
+        ("STAR", "an arrival procedure"),
+        ("VFP", "a visual procedure"),
+        ("SPECIAL", "a special procedure or notice"),
+        ("SECURITY", "security"),
+        ("CHART", "a chart"),
+        ("DATA", "published data"),
+        ("CONSTRUCTION", "construction"),
     ],
 )
-@pytest.mark.parametrize("said", ["NAV VOR OUT OF SERVICE", "AD AP CLSD"])
-def test_day_and_night_are_hours_of_the_domestic_form_too(
-    said: str, hours: str, *, sunday: bool, wednesday: bool
-) -> None:
-    notice = only(f"!XHA 11/001 XHA {said} {hours} 2611280000-2612312359")
-    assert (notice.schedule, notice.hours_read, notice.unread) == (hours, True, None)
-    moments = [read_moment("2026-11-29 20:00Z"), read_moment("2026-12-02 20:00Z")]
-    assert [notice.in_force(one, one) for one in moments] == [sunday, wednesday]
+def test_what_changes_no_figure_is_told_by_its_subject(keyword: str, subject: str) -> None:
+    notice = only(f"!XHA 07/001 XHA {keyword} REVISED 2605010000-PERM")
+    assert (means(notice), notice.unread) == ([f"changes no figure of a log: {subject}"], None)
 
 
-def test_hours_by_day_and_night_that_are_excepted_end_no_notice() -> None:
-    notice = only("!XHA 11/001 XHA NAV VOR OUT OF SERVICE EXC SUN H24 2611280000-2612312359")
-    assert (notice.schedule, notice.hours_read) == ("EXC SUN H24", False)
-    assert notice.in_force(read_moment("2026-11-29 20:00Z"), read_moment("2026-11-29 20:00Z"))
+# Second letters of a Q code (FAA Order JO 7930.2, appendix B).
+@pytest.mark.parametrize(
+    ("letters", "subject"),
+    [
+        ("ACCA", "airspace"),
+        ("CACA", "communications"),
+        ("FMCA", "an aerodrome"),
+        ("GWCA", "satellite navigation"),
+        ("ILCA", "an instrument landing system"),
+        ("LACA", "lighting"),
+        ("MRCA", "movement and landing areas"),
+        ("OACA", "other information"),
+        ("PICA", "procedures"),
+        ("RDCA", "airspace restrictions"),
+        ("SACA", "air traffic services"),
+        ("WPCA", "a warning"),
+    ],
+)
+def test_of_a_q_code_the_group_tells_the_subject(letters: str, subject: str) -> None:
+    notice = only(icao("REVISED", coded(letters)))
+    assert (means(notice), notice.unread) == ([f"changes no figure of a log: {subject}"], None)
+
+
+@pytest.mark.parametrize(
+    ("fuel", "unread"),
+    [
+        ("FUEL AVBL 0800-1700", "it tells at which hours, or how, fuel is to be had"),
+        ("100LL AVAILABLE DLY SR-SS", "it tells at which hours, or how, fuel is to be had"),
+        ("FUEL NOT AVBL EXC 100LL", "it names an exception to what fuel is to be had, or not"),
+    ],
+)
+def test_fuel_at_hours_or_with_exceptions_is_for_the_pilot_to_read(fuel: str, unread: str) -> None:
+    assert only(f"!XHA 07/001 XHA SVC {fuel} 2605010000-PERM").unread == unread

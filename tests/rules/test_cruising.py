@@ -388,14 +388,3 @@ def test_class_a_and_an_unusable_level_mark_every_level_leg_that_is_there() -> N
         (one,) = [one for one in report.findings if one.rule == rule]
         assert (one.leg, one.also) == (1, (2, 3)), rule
         assert [leg for leg, keys in sorted(meant(report).items()) if "altitude" in keys][:3] == [1, 2, 3]
-
-
-def test_no_level_of_uncontrolled_airspace_on_a_published_victor_airway_under_ifr() -> None:
-    """14 CFR 71.75 (from memory): controlled from 1,200 ft above the surface up to, not including, 18,000 ft."""
-    flight = ("rules ifr", "route QCA V803 QCB", "-airport XHAR", "-airport XOLD", "-direct QHB", "-direct QEL")
-    assert any(" hold " in one for one in found("cruising-level", *flight, "rules vfr", "altitude 5000"))
-    assert not any(" hold " in one for one in found("cruising-level", *flight, "altitude 5500"))
-    # At 18,000 ft it ends, another state has its own table, and an airway of the file is nobody's publication.
-    assert any(" hold " in one for one in found("cruising-level", *flight, "altitude FL185"))
-    assert any(" hold " in one for one in found("cruising-level", *flight, "altitude 5500", "levels icao"))
-    assert any(" hold " in one for one in found("cruising-level", "rules ifr", "altitude 5500"))

@@ -7,7 +7,7 @@ beside the lines from what the flight states.
 from __future__ import annotations
 
 import pytest
-from helpers.judged import table, told_of
+from helpers.judged import found, table, told_of
 
 _TOLD = """\
 # 14 CFR 91.179(b): odd thousands on 000 to 179, even on 180 to 359; to FL290 odd or even levels.
@@ -83,3 +83,14 @@ cruising-level: -direct QHB | -direct QEL | variation 13W | station QHB 113.70 d
 @pytest.mark.parametrize(("flight", "told"), table(_TOLD).items())
 def test_all_that_is_told_of_cruising(flight: str, told: list[str]) -> None:
     assert told_of(flight) == told
+
+
+def test_no_level_of_uncontrolled_airspace_on_a_published_victor_airway_under_ifr() -> None:
+    """14 CFR 71.75 (from memory): controlled from 1,200 ft above the surface up to, not including, 18,000 ft."""
+    flight = ("rules ifr", "route QCA V803 QCB", "-airport XHAR", "-airport XOLD", "-direct QHB", "-direct QEL")
+    assert any(" hold " in one for one in found("cruising-level", *flight, "rules vfr", "altitude 5000"))
+    assert not any(" hold " in one for one in found("cruising-level", *flight, "altitude 5500"))
+    # At 18,000 ft it ends, another state has its own table, and an airway of the file is nobody's publication.
+    assert any(" hold " in one for one in found("cruising-level", *flight, "altitude FL185"))
+    assert any(" hold " in one for one in found("cruising-level", *flight, "altitude 5500", "levels icao"))
+    assert any(" hold " in one for one in found("cruising-level", "rules ifr", "altitude 5500"))

@@ -266,3 +266,33 @@ def test_where_terrain_is_missing_the_minimum_over_the_highest_known_counts() ->
     found = told("under-terrain", below(flown(), 2, ground=gap))
     assert [one.by for one in found][:1] == [100]
     assert "is below the minimum by terrain of 4600 ft over the highest known: 3550 ft" in found[0].message
+
+
+def test_a_climb_and_a_descent_below_the_minimum_by_terrain_are_told_each_by_itself() -> None:
+    # 1,000 ft above 1,500 ft at 2,500 ft, 5 NM from the field; 2,000 ft above it at 3,500 ft, 10 NM from the other.
+    climbing = below(arriving(), 1, abeam=(piece(5, spot(5, 1500), minimum_ft=3000),))
+    low = told("climb-low", below(climbing, 2, abeam=(piece(30, spot(30, 1500), minimum_ft=3300),)))
+    found: list[tuple[str, object]] = [(one.message.partition(" is ")[0], one.by) for one in low]
+    assert found == [
+        ("the climb", pytest.approx(-1000)),
+        ("the descent", pytest.approx(-2000)),
+    ]
+
+
+@pytest.mark.parametrize(("first_nm", "hidden"), [(60, True), (38, False)])
+def test_in_a_climb_the_horizon_counts_from_a_thousand_feet_above_the_lowest_ground(
+    first_nm: int, hidden: bool
+) -> None:
+    # From 1,500 ft over ground at 500 ft 1.23 x sqrt 1000 = 38.9 NM are seen (ATIS telecom glossary); 10 NM on, at
+    # 4,500 ft, 1.23 x sqrt 4000 = 77.8 NM.
+    (report,) = reports(
+        "station QAA 113.00 decl 0E elev 500ft\nstation QBB 114.00 decl 0E elev 500ft\n"
+        f"airport XLO N46 00.00 W039 00.00 elev 500ft\ndirect QAA 270 - XLO {first_nm}nm\n"
+        "direct QAA 090 - 270 QBB 30nm\ndate 2026-07-18\nvariation 0E\nwind calm\ntas 120kt\naltitude 4500\n"
+        "route XLO QAA QBB\n"
+    )
+    found = told("below-horizon", plan(report.log.route, changed(report.log.conditions, aircraft=CLIMBER)))
+    assert [(one.leg, one.message) for one in found] == (
+        [(1, "QAA is 60.0 NM away and the radio horizon from 1500 ft is 38.9 NM")] if hidden else []
+    )
+    assert [one.by for one in found] == ([pytest.approx(21.1, abs=0.01)] if hidden else [])

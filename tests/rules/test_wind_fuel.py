@@ -250,6 +250,9 @@ def fuel_found(fuel: str, way: str = "route QAA QBB\n", more: str = "rules vfr d
         ("10.9gal", [("reserve", "5.9 gal left at QBB, and the reserve is 30 min, 6.0 gal", 0.1)]),
         ("5gal", [("reserve", "0.0 gal left at QBB, and the reserve is 30 min, 6.0 gal", 6.0)]),
         ("4.9gal", [("fuel-below-zero", "the fuel runs out before QBB", 0.0)]),
+        # After a taxi of 3 gal 4.9 are there, or 0.1 is missing before the aeroplane leaves the ground.
+        ("7.9gal\ntaxi 3gal", [("fuel-below-zero", "the fuel runs out before QBB", 0.0)]),
+        ("2.9gal\ntaxi 3gal", [("fuel-below-zero", "the fuel runs out before take-off", 0.0)]),
     ],
 )
 def test_fuel_at_the_edge_of_the_reserve_and_of_nothing(fuel: str, told: list[tuple[str, str, float]]) -> None:

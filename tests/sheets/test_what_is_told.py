@@ -195,7 +195,7 @@ def test_dead_reckoning_names_the_station_that_is_out() -> None:
     findings = [one["message"] for one in flight(text)["findings"] if one["rule"] == "no-guidance"]
     # QHB guides to its changeover point; the rest of V801 and the way to LAKER have nothing.
     assert [finding.rpartition(": ")[2] for finding in findings] == [
-        "up to the published changeover point QEL would guide, which is out of service",
+        "up to the stated changeover point QEL would guide, which is out of service",
         "QEL is out of service",
     ]
     assert ": QEL is out of service" in in_one_line(sheet(text))

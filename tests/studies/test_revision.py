@@ -327,7 +327,8 @@ def test_no_wind_given_still_gives_the_headwind_and_the_rest() -> None:
     assert found["flown"][0]["headwind_kt"] == pytest.approx(110.0 - 9.6 / 7.0 * 60.0)
     assert found["flown"][0]["planned_min"] is None
     assert found["remaining"] is not None
-    assert "taken as none" in found["wind"]["method"]
+    assert "the crosswind is not known" in found["wind"]["method"]
+    assert (found["wind"]["forecast"], found["flown"][0]["forecast_headwind_kt"]) == (None, None)
 
 
 def test_a_short_part_moves_the_clock_and_tells_no_wind() -> None:

@@ -249,3 +249,71 @@ def test_too_much_fuel_at_a_point_passed_again_may_be_read_at_the_later_passage(
     found = navlog("revise", "-", *passed("QBB 15:57"), "--fuel", "17gal", typed=text)
     assert found.status == 2
     assert "hint: QBB is passed again: give --at QBB once for each passage, in the order flown" in found.err
+
+
+@pytest.mark.parametrize(
+    ("text", "time", "hint"),
+    [
+        (FILLED, "XDD 15:16", "check the reading, or the `fuel` behind the `land` of the route"),
+        (FILLED, "QBB 15:10", "QBB is passed again: give --at QBB once for each passage, in the order flown"),
+        (STOP, "XDD 15:16", "check the reading, or the flight's own `fuel`"),
+    ],
+)
+def test_too_much_fuel_points_to_the_word_that_states_it(text: str, time: str, hint: str) -> None:
+    found = navlog("revise", "-", *passed(time), "--fuel", "30gal", typed=text)
+    assert (found.status, found.err.rpartition("hint: ")[2].strip()) == (2, hint)
+
+
+@pytest.mark.parametrize(("clock", "doubted"), [("15:01", False), ("15:03", True)])
+def test_two_times_in_whole_minutes_allow_any_speed_on_a_leg_of_a_minute(clock: str, doubted: bool) -> None:
+    # 0.2 NM of a take-off late in its minute; in 2.5 min they are 5 kt, which no wind makes of 120.
+    text = MERIDIAN + "airport XEE N46 00.20 W039 00.00\nroute XAA XEE over QBB\n"
+    doubts = revised(text, *passed(f"XEE {clock}"))["warnings"]
+    assert [one[:24] for one in doubts] == (["at most 5 kt were made g"] if doubted else [])
+
+
+HELD = MERIDIAN + "hold QBB 10min\nroute XAA QBB XCC\n"
+ARRIVED = "is taken for the arrival there, before the hold: give --at QBB twice to time both"
+ENDED = "is taken for the end of the hold there: give --at QBB twice to time both"
+
+
+@pytest.mark.parametrize(
+    ("clock", "taken", "eta"),
+    [
+        # 20.0 NM at 120 kt are 10 min, the hold 10 and the way to XCC 10 more: 15:10, 15:20 and 15:30.
+        ("15:10", None, "15:30"),
+        ("15:20", f"15:20 at QBB {ENDED}", "15:30"),
+        ("15:21", f"15:21 at QBB {ENDED}", "15:31"),
+        # In its midst and after it QBB is reached late, against 40 kt: 20 NM at 80 kt are 15 min.
+        ("15:15", f"15:15 at QBB {ARRIVED}", "15:40"),
+        ("15:23", f"15:23 at QBB {ARRIVED}", None),
+    ],
+)
+def test_a_single_time_at_a_hold_says_which_end_it_was_taken_for(
+    clock: str, taken: str | None, eta: str | None
+) -> None:
+    found = revised(HELD, *passed(f"QBB {clock}"))
+    assert found["warnings"][:1] == ([] if taken is None else [taken])
+    if eta is not None:
+        assert found["legs"][-1]["eta"][11:16] == eta
+
+
+def test_a_hold_timed_at_both_ends_needs_no_word() -> None:
+    found = revised(HELD, *passed("QBB 15:11", "QBB 15:20"))
+    assert (found["warnings"], found["at"]["time"][11:16], len(found["flown"])) == ([], "15:20", 2)
+
+
+@pytest.mark.parametrize(
+    ("clock", "later"),
+    [
+        # QBB is planned at 15:10 and, from XDD at 15:15:30 after 30 min on the ground, again at 15:51.
+        ("15:51", True),
+        ("15:53", False),
+        ("15:40", False),
+    ],
+)
+def test_a_single_time_that_the_second_passage_alone_fits_is_taken_for_it(clock: str, later: bool) -> None:
+    found = revised(FILLED, *passed(f"QBB {clock}"))
+    told = f"{clock} at QBB is taken for a later passage, planned about then: give --at QBB once for each passage"
+    assert (told in found["warnings"], found["legs"][-1]["to"]["ident"]) == (later, "XCC")
+    assert any(leg["to"]["ident"] == "XDD" for leg in found["legs"]) is not later

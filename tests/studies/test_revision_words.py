@@ -23,6 +23,7 @@ TIMES = "the times, each within half a minute of the plan"
 KEPT = f"calm, no different from the forecast, which holds ahead unchanged, by {TIMES}"
 NIGHT = "(45 min, 14 CFR 91.151 night, since day or night at landing is not known)"
 RESERVE = f"9.0 gal {NIGHT}"  # 45 min at 12 gal/h
+SOUTH = ("station QSS 111.00 decl 0E", "direct QEL 180 - 000 QSS 60nm")
 
 
 def chart(*more: str, fuel: str = "fuel 38gal", route: str = BACK) -> str:
@@ -225,19 +226,59 @@ def test_a_revision_as_json() -> None:
     assert {key: found[key] for key in expected} == expected
 
 
-def test_a_calm_found_without_any_forecast_is_the_wind_ahead() -> None:
-    # 60 NM in 30 min at 120 kt: nothing blew, and the way back takes 30 min as well.
+@pytest.mark.parametrize(
+    ("passed", "head", "back"),
+    [
+        # 60 NM in 30 min at 120 kt: nothing along the course, and the way back takes 30 min as well.
+        ("10:30", "headwind 0 kt", "11:00"),
+        # In 40 min at 90 kt: 30 kt against, 150 kt made good on the way back, 24 min.
+        ("10:40", "headwind 30 kt", "11:04"),
+    ],
+)
+def test_a_headwind_part_without_any_forecast_is_no_wind_and_no_heading_comes_of_it(
+    passed: str, head: str, back: str
+) -> None:
     text = chart().replace("wind calm\n", "")
-    found = told(text, *at("QEL 10:30"), "--fuel", "32gal")
-    assert found[""][0].startswith("QEL at 10:30Z, ? planned; 32.0 gal on board as read")
-    assert " ".join(found["WIND"]).startswith(
-        "calm, by the headwind part to QEL; the crosswind is taken as none; no forecast is given, and ahead it holds"
-        " everywhere"
+    found = told(text, *at(f"QEL {passed}"), "--fuel", "32gal")
+    assert found[""][0].startswith(f"QEL at {passed}Z, ? planned; 32.0 gal on board as read")
+    assert found["FLOWN"][0].endswith(f"for half a minute; {head}")
+    wind, table = " ".join(found["WIND"]).split(" No From")
+    assert wind == (
+        f"{head} on 090T, by the headwind part to QEL; the crosswind is not known, and no forecast is given. Ahead"
+        " times are with that headwind alone, and headings are not known."
     )
-    assert found["FUEL"] == ["at QHB, 11:00Z: left 26.0 gal", f"the reserve of {RESERVE} holds"]
+    assert table.split("TO ")[1].split()[:1] == ["?"]
+    assert found["FUEL"][0].startswith(f"at QHB, {back}Z: left ")
 
 
-SOUTH = ("station QSS 111.00 decl 0E", "direct QEL 180 - 000 QSS 60nm")
+def test_a_time_across_the_only_headwind_known_is_a_guess() -> None:
+    # With a forecast the crosswind would be that of the forecast, and 5 kt no matter.
+    text = chart(*SOUTH, route="route QHB QEL QSS QEL")
+    without = told(text.replace("wind calm\n", ""), *at("QEL 10:31"))
+    guess = "WARNING: the wind across the course flown is not known: the time of legs 3-6 is a guess"
+    assert guess in without[""]
+    assert len(told(text, *at("QEL 10:31"))[""]) == 1
+
+
+def test_headings_that_a_headwind_alone_leaves_unknown_are_so_in_json_with_the_reason() -> None:
+    # The way back has its changeover point in the middle: 30 NM at 150 kt are 12 min.
+    text = chart().replace("wind calm\n", "")
+    found = json.loads(navlog("revise", "-", *at("QEL 10:40"), "--format", "json", typed=text).out)
+    leg = found["legs"][0]
+    assert (leg["wind"], leg["true_heading_deg"], leg["magnetic_heading_deg"]) == (None, None, None)
+    assert (leg["groundspeed_kt"], leg["time_min"]) == (pytest.approx(150.0), pytest.approx(12.0))
+    reasons = {one["key"]: one["reason"] for one in leg["unknown"]}
+    assert reasons["magnetic_heading_deg"] == "a headwind part alone is known of the wind"
+
+
+def test_without_a_forecast_a_whole_wind_found_holds_everywhere_ahead() -> None:
+    text = chart(*SOUTH, route="route QHB QEL QSS QEL").replace("wind calm\n", "")
+    ahead = "; no forecast is given, and ahead it holds everywhere"
+    # The sums of the two winds stand under `test_how_a_wind_was_found_in_words`.
+    two = " ".join(told(text, *at("QEL 10:36", "QSS 11:06"))["WIND"])
+    assert two.startswith(f"085T/20, by the groundspeeds to QEL and QSS, 90 degrees apart{ahead}")
+    held = " ".join(told(text, *at("QEL 10:32"), "--heading", "QEL", "095T")["WIND"])
+    assert held.startswith(f"146T/13, by the heading that held the course to QEL{ahead}")
 
 
 def test_how_a_wind_was_found_in_words() -> None:
