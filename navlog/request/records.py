@@ -241,7 +241,7 @@ class Request(Struct, frozen=True):
 
     `spans` gives the place of each statement that was given, by keyword; `line` is the flight's own line.
     `taxi`, `fuel`, `extra` and `burn` keep the unit they were written in. In a `pasted` route the one point that two
-    airways share need not be named.
+    airways share need not be named. `cruise_taken_over` marks the way to an alternate whose level is the flight's.
     """
 
     name: str
@@ -284,6 +284,7 @@ class Request(Struct, frozen=True):
     radios: tuple[RadioFrequency, ...] = ()
     notes: tuple[str, ...] = ()
     pasted: bool = False
+    cruise_taken_over: bool = False
     spans: Mapping[str, Span] = field(default_factory=dict)
 
     def __repr__(self) -> str:

@@ -138,6 +138,7 @@ def _alternate_request(alternate: AlternateRequest, request: Request, path: tupl
         name=f"{request.name} alternate {alternate.words[-1].name}",
         route=(start, *alternate.words),
         cruise=alternate.level or request.cruise,
+        cruise_taken_over=alternate.level is None,
         pattern_ft=None,
         alternates=(),
         holds=(),

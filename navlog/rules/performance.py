@@ -90,8 +90,10 @@ def climb_left_out(case: Case) -> Iterator[Found]:
 def cruise_not_reached(case: Case) -> Iterator[Found]:
     """The climb does not reach the planned level before the descent or the landing.
 
-    A note up to 200 ft, the level as flown: minimums are held against the height that is reached.
+    A note up to 200 ft, the level as flown, and on the way to an alternate at the flight's level, which nobody
+    chose for it: minimums are held against the height that is reached.
     """
+    request = case.log.route.request
     for sector in _sectors(case):
         if all(leg.phase is not Phase.CLIMB for leg in sector):
             continue
@@ -102,7 +104,11 @@ def cruise_not_reached(case: Case) -> Iterator[Found]:
         if below(highest.end_altitude_ft, planned_ft):
             reached, short_ft = whole(highest.end_altitude_ft), planned_ft - highest.end_altitude_ft
             message = f"cruise altitude not reached: {reached} ft of {flown_text(planned, planned_ft)}"
-            yield Found(message, highest, Severity.NOTE if short_ft <= _AS_FLOWN_FT else None, by=short_ft)
+            taken_over = request.cruise_taken_over and planned.stretch.level == request.cruise
+            if taken_over:
+                message += ", the flight's level; `at LEVEL` behind the alternate plans another"
+            mild = taken_over or short_ft <= _AS_FLOWN_FT
+            yield Found(message, highest, Severity.NOTE if mild else None, by=short_ft)
 
 
 def _planned_ft(leg: Leg) -> float:

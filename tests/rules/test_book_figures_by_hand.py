@@ -80,6 +80,23 @@ def test_a_cruise_that_is_not_reached_is_told_by_what_is_missing() -> None:
     assert told("cruise-not-reached", "rules ifr\naltitude 8500\n", book=changed(BOOK, climb=None), way=way) == []
 
 
+def test_a_flights_level_that_the_way_to_an_alternate_does_not_reach_is_a_note_and_one_of_its_own_a_warning() -> None:
+    # Up 2.5 NM and down 4 NM for 1,000 ft in 16 NM: 2.5 (h - 1) + 4 (h - 0.5) = 16, h = 3.15385.
+    way = (
+        "direct QAA 270 - XLO 40nm\ndirect QAA 090 - XHI 40nm\ndirect QBB 270 - XHI 8nm\ndirect QBB 090 - XLO 8nm\n"
+        "route XLO QAA XHI\nalternate XHI via QBB XLO"
+    )
+    flight = "rules ifr\naltitude 8500\n"
+    (taken_over,) = told("cruise-not-reached", flight, way=way + "\n")
+    assert words([taken_over]) == [
+        "note: cruise altitude not reached: 3154 ft of 8500 ft, the flight's level; `at LEVEL` behind the alternate "
+        "plans another"
+    ]
+    (own,) = told("cruise-not-reached", flight, way=way + " at 8500\n")
+    assert words([own]) == ["warning: cruise altitude not reached: 3154 ft of 8500 ft"]
+    assert told("cruise-not-reached", flight, way=way + " at 3000\n") == []
+
+
 @pytest.mark.parametrize(
     ("level", "message"), [("A045", None), ("A035", "cruise altitude not reached: 3700 ft of 8500 ft")]
 )
