@@ -62,9 +62,21 @@ def passed(leg: Leg, spots: Iterable[Spot]) -> Iterator[tuple[float, Spot]]:
     """The height at which a leg passes each of several places, of those it passes; not those of the field itself."""
     for spot in spots:
         if not leg.stays and leg.start_nm <= spot.along_nm <= leg.end_nm:
-            at_ft = height_beside_ft(leg, spot.along_nm)
+            at_ft = height_beside_ft(leg, abreast_nm(leg, spot))
             if not _of_field(leg, spot, at_ft):
                 yield at_ft, spot
+
+
+def abreast_nm(leg: Leg, spot: Spot) -> float:
+    """How far along a leg's stretch a flight is held against a spot: abeam of it, or as far from the field as it is.
+
+    A spot beside the first or the last mile is met by who turns towards it, and then has climbed as far as it lies.
+    """
+    at_nm = spot.along_nm
+    if by_end(leg, at_nm, _CLOSE_IN_NM):
+        away_nm = _from_field(leg, spot)[0]
+        at_nm = away_nm if at_nm < leg.stretch.length_nm / 2.0 else leg.stretch.length_nm - away_nm
+    return min(max(at_nm, leg.start_nm), leg.end_nm)
 
 
 CHANGING = (Phase.CLIMB, Phase.DESCENT)
@@ -110,10 +122,10 @@ def beside_spots(leg: Leg) -> list[Spot]:
     return [spot for spot in (*whole_way, *tops) if spot is not None]
 
 
-def by_end(leg: Leg, along_nm: float) -> bool:
-    """Whether a place along a leg is in the first or last half mile at an airport."""
+def by_end(leg: Leg, along_nm: float, within_nm: float = _OF_FIELD_NM) -> bool:
+    """Whether a place along a leg is in the first or last half mile at an airport, or within so many."""
     ends = (leg.stretch.start, 0.0), (leg.stretch.end, leg.stretch.length_nm)
-    return any(end.kind is PointKind.AIRPORT and abs(along_nm - at_nm) < _OF_FIELD_NM for end, at_nm in ends)
+    return any(end.kind is PointKind.AIRPORT and abs(along_nm - at_nm) < within_nm for end, at_nm in ends)
 
 
 def lowest_ft(leg: Leg, first_nm: float, last_nm: float) -> float:

@@ -17,6 +17,7 @@ from navlog.rules.climbout import climbs_told
 from navlog.rules.heights import CLEARED_FT_PER_NM, VFR_CLEARANCE_FT, from_field_nm, least_by_field_ft
 from navlog.rules.high_places import (
     CHANGING,
+    abreast_nm,
     beside_spots,
     by_end,
     closer_pieces,
@@ -52,13 +53,14 @@ _GRAVE = (Severity.ERROR, Severity.WARNING)
 def climb_under_terrain(case: Case) -> Iterator[Found]:
     """A climb from an airport, or a descent to one, passes a high place near its way lower than its top.
 
-    Beside that place the planned height is below the ground or obstacle there, its source's tolerance added: who is
-    off course by as much as is counted on meets it. No minimum binds there, so no other rule tells. An error on any
-    leg, climbing or level, where the ground under the course itself, or an obstacle within 0.1 NM of it, is higher than
-    the flight. Of each leg the worst place is told near the field, within 3 NM, and the worst on the way. Left out is
-    the field itself: what lies within 0.5 NM of it and is not above the planned height, ground not by more than its
-    tolerance. Within 1 NM the tolerance is not added, and what rises no more than 200 ft above the field beside the
-    course is a note (low and close in, AIM 5-2-9).
+    Beside that place the planned height is below the ground or obstacle there, its source's tolerance added: who is off
+    course by as much as is counted on meets it; beside the first and the last mile the height is that planned as far
+    from the field as the place lies. No minimum binds there, so no other rule tells. An error on any leg, climbing or
+    level, where the ground under the course itself, or an obstacle within 0.1 NM of it, is higher than the flight. Of
+    each leg the worst place is told near the field, within 3 NM, and the worst on the way. Left out is the field
+    itself: what lies within 0.5 NM of it and is not above the planned height, ground not by more than its tolerance.
+    Within 1 NM the tolerance is not added, and what rises no more than 200 ft above the field beside the course is a
+    note (low and close in, AIM 5-2-9).
     """
     bound = {leg.number: low_ft for leg, low_ft in case.bound}
     for leg in case.legs:
@@ -164,12 +166,12 @@ class _Passing(Struct, frozen=True):
 def climb_low(case: Case) -> Iterator[Found]:
     """How far a climb from an airport, or a descent to one, is planned below the minimum by terrain of each mile.
 
-    The minimum of each 2 NM or less of the way is that over what stands abeam, within 4 NM or the guidance's
-    error, on an airway too. The law lets take-off and landing be lower, so no other rule tells. A warning where the
-    height planned is below a place beside it, or less above it than 48 ft for each mile from the field (AIM 5-2-9),
-    heights lower than 500 ft above the field counted as that; an error where it is below the ground under the course
-    itself or an obstacle on it. The first or last 0.5 NM count only where a place is higher than planned. The note of a
-    climb of which `climb-out` tells, under IFR, stands there.
+    The minimum of each 2 NM or less of the way is that over what stands abeam, within 4 NM or the guidance's error, on
+    an airway too. The law lets take-off and landing be lower, so no other rule tells. A warning where the height
+    planned is below a place beside it (of the first and last mile as far from the field), or less above it than 48 ft
+    for each mile from the field (AIM 5-2-9), heights lower than 500 ft above the field counted as that; an error where
+    it is below the ground under the course itself or an obstacle on it. The first or last 0.5 NM count only where a
+    place is higher than planned. The note of a climb of which `climb-out` tells, under IFR, stands there.
     """
     told = [climb for climb, _ in climbs_told(case)]
     for low in low_climbs(case):
@@ -247,11 +249,13 @@ def _passings(case: Case, run: list[_Low], field_nm: Mapping[int, tuple[float, f
     nearest = inf
     # No place of a piece can be nearer than its highest would be at its lowest height and farthest from the field.
     for at_most, low in sorted(((_at_most(one, field_nm), one) for one in run), key=lambda one: one[0].nearness):
-        near = at_most.nearness < nearest or at_most.over_ft < _asked_ft(case, low.piece, at_most.gone_nm)
+        # Beside the field a place counts from farther on, where a climb clears less for each mile.
+        by_field = any(by_end(low.leg, nm, 1.0) for nm in flown_nm(low.leg, low.piece) or ())
+        near = by_field or at_most.nearness < nearest or at_most.over_ft < _asked_ft(case, low.piece, at_most.gone_nm)
         for piece in closer_pieces(low.leg, low.piece, inf if near else 0.0):
-            if piece.top is None or (miles := flown_nm(low.leg, piece)) is None:
+            if piece.top is None or flown_nm(low.leg, piece) is None:
                 continue
-            along_nm = min(max(piece.top.along_nm, miles[0]), miles[1])
+            along_nm = abreast_nm(low.leg, piece.top)
             at_ft = height_beside_ft(low.leg, along_nm)
             over_ft = -too_low_ft(low.leg, piece.top, at_ft)
             beside = by_end(low.leg, along_nm) if over_ft >= 0.0 else low_close_in(low.leg, piece.top)

@@ -6,6 +6,8 @@ goes on level to QBB: 2,500 ft are planned 5 NM out.
 
 from __future__ import annotations
 
+from math import hypot
+
 import pytest
 from helpers.drawn import reports
 from helpers.high_ground import CLIMBER, arriving, below, flown, ground, piece, spot, told
@@ -36,9 +38,9 @@ def test_the_climb_is_as_worked() -> None:
         ),
         (spot(5, 2600), "2500 ft is planned beside 2600 ft, 5.0 NM along XLO to QAA, 1.2 right, N46W039.hgt", 100),
         (spot(2.5, 1600), "1500 ft is planned beside 1600 ft, 2.5 NM along", 100),
-        # By the field too: 700 ft are planned half a mile out, and 540 a tenth.
-        (spot(0.5, 2000, away_nm=0.9), "700 ft is planned beside 2000 ft, 0.5 NM along", 1300),
-        (spot(0.1, 1000, away_nm=0.2), "540 ft is planned beside 1000 ft, 0.1 NM along", 460),
+        # By the field too, at 500 ft and 400 for each mile from it: after 1.03 NM and after 0.22.
+        (spot(0.5, 2000, away_nm=0.9), "912 ft is planned beside 2000 ft, 0.5 NM along", 1500 - 400 * hypot(0.5, 0.9)),
+        (spot(0.1, 1000, away_nm=0.2), "589 ft is planned beside 1000 ft, 0.1 NM along", 500 - 400 * hypot(0.1, 0.2)),
         # No higher than planned, or by no more than the tile may be off, it is the field itself.
         (spot(0.1, 590, 50, away_nm=0.2), None, 0),
         # Within a mile the tolerance of a tile is not added; 860 ft are planned 0.9 NM out.
@@ -70,10 +72,11 @@ def test_a_climb_beside_a_place_higher_than_it_is_there(top: Spot, message: str 
 def test_what_stands_behind_the_field_is_told_as_there_and_held_against_the_climb(
     along_nm: float, aside_nm: float, away_nm: float, where: str
 ) -> None:
-    """Which way the take-off leads nobody knows: it is held against the field's own height, 500 ft and 400 a mile."""
+    """Which way the take-off leads nobody knows: as far from the field as it is, a climb has 500 ft and 400 a mile."""
     mast = changed(spot(along_nm, 3400), aside_nm=aside_nm, away_nm=away_nm)
     (one,) = told("climb-under-terrain", below(flown(), 1, abeam=(piece(along_nm, mast),)))
-    assert one.message == f"{500 + 400 * along_nm:.0f} ft is planned beside 3400 ft, {where}, N46W039.hgt"
+    far_nm = away_nm if along_nm == 0.0 else along_nm
+    assert one.message == f"{500 + 400 * far_nm:.0f} ft is planned beside 3400 ft, {where}, N46W039.hgt"
     assert one.severity is Severity.WARNING
 
 
@@ -207,9 +210,9 @@ def test_a_descent_beside_a_place_higher_than_it_is_there() -> None:
     assert one.message == "3500 ft is planned beside 3600 ft, 30.0 NM along QAA to XHI, 1.2 left, N46W039.hgt"
     assert one.by == pytest.approx(100)
     assert told("climb-under-terrain", below(arriving(), 2, abeam=(piece(30, spot(30, 3500)),))) == []
-    # Half a mile from its end 1,125 ft are planned.
+    # Half a mile from its end and 0.9 aside is 1.03 NM from the field: 257 ft above its 1,000.
     (one,) = told("climb-under-terrain", below(arriving(), 2, abeam=(piece(39, spot(39.5, 3000, away_nm=0.9)),)))
-    assert (one.severity, one.message[:40]) == (Severity.WARNING, "1125 ft is planned beside 3000 ft, 39.5 ")
+    assert (one.severity, one.message[:40]) == (Severity.WARNING, "1257 ft is planned beside 3000 ft, 39.5 ")
 
 
 def test_from_where_on_a_descent_is_below_the_minimum_by_terrain() -> None:

@@ -13,7 +13,8 @@ from navlog.catalogue import import_data, open_catalogue
 from navlog.request.flights import read_flights
 from navlog.request.references import References
 from navlog.rules.answers import answers
-from navlog.rules.samples import FILES, sample
+from navlog.rules.registry import Severity
+from navlog.rules.samples import FILES, SampleCatalogue, sample
 
 
 @pytest.mark.parametrize(
@@ -45,3 +46,19 @@ def test_an_obstacle_of_unknown_accuracy_says_so_where_others_have_their_toleran
     (tmp_path / "f.route").write_text(text, "utf-8")
     explained = navlog("explain", str(tmp_path / "f.route"), "--catalogue", str(tmp_path / "catalogue.sqlite"))
     assert f"by terrain: {made_of}, rounded up to 100 ft" in " ".join(explained.out.split())
+
+
+@pytest.mark.parametrize("height_m", [0, -16, 10])
+def test_a_plain_at_the_height_of_the_field_is_no_warning_for_what_its_tile_may_be_off_by(
+    tmp_path: Path, height_m: int
+) -> None:
+    """What lies 4 NM aside of the runway is met after 4 NM of climb, 1,500 ft above it, where 48 ft a mile ask 192.
+
+    10 m are 33 ft, which with the 52 ft of an SRTM tile are still far below that.
+    """
+    write_srtm(tmp_path, "N44W072", {(row, column): height_m for row in range(1201) for column in range(480, 720)})
+    flight = sample(f'terrain "{tmp_path}"', *RIDGE, "aircraft climber.toml", "-tas", "-burn", "wind calm")
+    (one,) = answers(read_flights(flight, "f.route"), SampleCatalogue(), References(FILES))
+    assert one.report is not None, one.problems
+    assert not [each for each in one.findings if each.rule == "climb-under-terrain"]
+    assert {each.severity for each in one.findings if each.rule == "climb-low"} <= {Severity.NOTE}

@@ -147,13 +147,13 @@ BY = AT.replace("1.2 right", "0.3 right")
         ),
         # The airport's own ground is no place to pass: no height above it is told.
         (
-            (piece(1, spot(0.4, 600, away_nm=0.3), minimum_ft=1600),),
+            (piece(1, spot(0.4, 600, away_nm=0.2), minimum_ft=1600),),
             [f"note leg 1 12:11 {CLIMB} 2.0 NM along XLO to QAA"],
         ),
-        # Half a mile out 700 ft are planned.
+        # Half a mile out and 0.3 aside is 0.58 NM from the field, where 733 ft are planned.
         (
             (piece(1, spot(0.5, 600, away_nm=0.3), minimum_ft=1600),),
-            [f"note leg 1 12:11 {CLIMB} 2.0 {ALONG} 200 {EACH} 100 ft above 600 ft, 0.5 {BY} [by -100.0]"],
+            [f"note leg 1 12:11 {CLIMB} 2.0 {ALONG} 229 {EACH} 133 ft above 600 ft, 0.5 {BY} [by -133.2]"],
         ),
         # Where terrain is missing what is known counts: 2,600 and 1,000 ft are 3,600.
         (
