@@ -11,6 +11,7 @@ from navlog.flightlog.altitudes import altitudes_ft, below
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav import earth
 from navlog.nav.chart import Airport
+from navlog.nav.clearance import ON_COURSE_NM
 from navlog.nav.corridor import placed
 from navlog.nav.figures import distance, whole
 from navlog.nav.mountains import clearance_ft, mountainous
@@ -73,7 +74,7 @@ def obstacle_by_notice(case: Case) -> Iterator[Found]:
     Near is within 4 NM of the course, or the error of its guidance. The clearance is 1,000 ft, under IFR in mountainous
     areas 2,000; in a climb from an airport and a descent to one 48 ft for each mile from it, up to that. Under IFR one
     above the flight is an error, and where no minimum is published or stated one with less clearance. One farther below
-    is a note. At a field inside an area, and where height is lost over one, tops up to 500 ft above the field are too.
+    is a note. By a field, unless within 0.1 NM of the course, tops up to 500 ft above it are too.
     """
     field_nm = from_field_nm(case.legs, takes_off=case.takes_off)
     for use in case.log.route.notices:
@@ -186,7 +187,10 @@ def _passed(
             if by_field:
                 start_nm, end_nm = field_nm[leg.number]
                 needed_ft = min(needed_ft, CLEARED_FT_PER_NM * (start_nm + (end_nm - start_nm) * share))
-            over_ft, away_nm = max(flown_ft, least_by_field_ft(leg)) - top_ft, max(place.away_nm - radius_nm, 0.0)
+            # One on the course itself is met, however low it stands by the field.
+            met = max(place.away_nm, radius_nm) <= ON_COURSE_NM and flown_ft < top_ft
+            over_ft = (flown_ft if met else max(flown_ft, least_by_field_ft(leg))) - top_ft
+            away_nm = max(place.away_nm - radius_nm, 0.0)
             at_end = not leg.start_nm < along_nm < leg.end_nm
             yield _Passage(leg, over_ft, flown_ft - top_ft, needed_ft, away_nm, by_field, at_end=at_end)
 
