@@ -64,6 +64,13 @@ _OFFSET = re.compile(
     r"(?:OF|FM|FROM)(?:THE|PSN|POSITION|POINT|COORD[A-Z]*|REF[A-Z]*|ARP|[(:=])*$"
 )
 """A distance and direction from the place that follows: the obstacle itself stands elsewhere. Blanks are out."""
+_BEARING = re.compile(
+    r"(?:\d{3}DEG(?:REES)?|(?:BRG|BEARING)\d{3})(?:TRUE|MAG|[TM])?[/,]?(?:AT)?(?:\d+(?:\.\d+)?|\.\d+)(?:NM|KM|MILES?|SM)"
+    r"(?:(?:OF|FM|FROM)(?:PSN|POSITION)?)?[,(]*$"
+)
+"""A bearing and then a distance, before the place that they are counted from."""
+_OFFSET_AFTER = re.compile(r"OFFSET|DISPLACED")
+"""Words that move an obstacle away from its place, wherever they stand."""
 _DISTANCE = re.compile(r"(?P<told>\d+(?:\.\d+)?|\.\d+)(?P<told_unit>NM|KM|FT|MILES?|SM|M)")
 _UNTOLD_WIDTH_NM = 5.0
 """How far about a strip whose width is not told a flight is told to read the notice (common practice, no source)."""
@@ -85,7 +92,9 @@ def read_obstacle(text: str, circle: Disc | None = None) -> Taken:
     known = [one for one in places if one is not None]
     if None in places:
         return _unheld(known, circle, f"its position {marks[places.index(None)][0]} is none")
-    if any(_OFFSET.search(glued, max(one.start() - 60, 0), one.start()) for one in marks):
+    if _OFFSET_AFTER.search(glued) is not None or any(
+        pattern.search(glued, max(one.start() - 60, 0), one.start()) for one in marks for pattern in (_OFFSET, _BEARING)
+    ):
         return _unheld(known, circle, "where the obstacle stands from its position is not read", _offset_nm(glued))
     if _BESIDE.search(glued) is not None:
         told = [(one["corridor"], one["corridor_unit"]) for one in _BESIDE.finditer(glued) if one["corridor"]]

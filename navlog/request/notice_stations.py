@@ -177,9 +177,11 @@ _NO_IDENTS = frozenset(
 )
 _AN_IDENT = rf"(?!(?:{'|'.join(sorted(_NO_IDENTS))})\b)[A-Z]{{3}}"
 _STATES = rf"{_OUT}|{_TEST}|{_UNMONITORED}|{_NO_IDENT}|UNUS|LIM"
+# Behind an identifier four letters are the station's name, `FWE/FUERSTENWALDE`; three may be a second station's.
 _ICAO = re.compile(
     rf"(?:(?P<before>[A-Z][A-Z '.()/-]*?) )??(?P<aid>[DC]?VOR/DME|[DC]?VORTAC|[DC]?VOR|TACAN|DME)"
-    rf"(?: ?(?P<after>(?:(?!{_STATES})[A-Z][A-Z '.-]*? )?{_QUOTED}|{_AN_IDENT}(?:/[A-Z]+)?(?= |$|,|\.|:)))?[ ,:/-]*"
+    rf"(?: ?(?P<after>(?:(?!{_STATES})[A-Z][A-Z '.-]*? )?{_QUOTED}"
+    rf"|{_AN_IDENT}(?:/[A-Z]{{4,}})?(?= |$|,|\.|:)))?[ ,:/-]*"
     r"(?:(?P<part>[DC]?VOR|DME|TACAN)[ -](?:PART|PORTION|COMPONENT)[ ,]*)?(?P<state>.+)"
 )
 _MORE_AIDS = re.compile(r"\b(?:[DC]?VOR(?:TAC|/DME)?|DME|TACAN|RADIAL|RDL)\b")
@@ -208,8 +210,11 @@ def read_plain_language(text: str) -> Taken:
     more = ". ".join(rest).strip()
     whole = not more or (any(isinstance(one, StationOut) for one in effects) and not _MORE_AIDS.search(more))
     if ident is None:
-        unread = "it tells its station without an identifier"
-        return Taken(unread=unread, aid=AidTold(match["before"], effects=effects if whole else ()))
+        # Of two that are named, the one of the frequency told is not the only one.
+        several = re.search(r"[/(-]", match["before"] or "") is not None or match["after"] is not None
+        several = several or re.match(rf"{_AN_IDENT}[/-]{_AN_IDENT}\b", match["state"]) is not None
+        unread = f"it {'may name more than one station' if several else 'tells its station without an identifier'}"
+        return Taken(unread=unread, aid=AidTold(match["before"], effects=effects if whole and not several else ()))
     if not effects:
         return Taken(unread="what it says of the station is not known")
     return Taken(effects, None if whole else "a part of it is not understood")
@@ -224,12 +229,16 @@ def _unlisted(state: str) -> str:
 def _identifier(before: str | None, after: str | None) -> str | None:
     """The identifier after the kind of aid, or before it where it stands alone or in quotes there."""
     if after is not None:
-        ident = re.split(r" (?=['\"(/])", after)[-1].strip("'\"()/").partition("/")[0]
+        *name, quoted_or_alone = re.split(r" (?=['\"(/])", after)
+        ident = quoted_or_alone.strip("'\"()/").partition("/")[0]
+        # Another three letters before may be the identifier of a second station: `QHB (QEL)`.
+        if any(re.fullmatch(_AN_IDENT, one) and one != ident for one in name):
+            return None
         return ident if ident not in _NO_IDENTS else None
     if before is None:
         return None
-    quoted = re.search(_QUOTED, before)
-    if quoted is not None:
-        return quoted[0].strip("'\"()/")
+    quoted = {one.strip("'\"()/") for one in re.findall(_QUOTED, before)}
+    if quoted:
+        return quoted.pop() if len(quoted) == 1 else None
     # Three letters of a station's name alone may be its identifier; four or more, or words, are its name.
     return before if re.fullmatch(r"[A-Z]{3}", before) and before not in _NO_IDENTS else None

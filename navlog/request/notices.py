@@ -246,6 +246,9 @@ def _schedule(body: str) -> str:
 def _subject(text: str, location: str) -> Taken:
     """What a notice means, by the keyword that it begins with."""
     keyword, _, rest = text.partition(" ")
+    # Filed under `QHB/QEL`, it is of each of them, or of one at the other: that is for the pilot to read.
+    if "/" in location and keyword not in ("ROUTE", "OBST"):
+        return Taken(unread="it is filed under more than one place")
     if keyword == "NAV":
         return read_station_clause(rest.removesuffix(_schedule(rest)).strip(), location)
     if keyword == "ROUTE":

@@ -137,6 +137,17 @@ def test_an_obstacle_is_read_with_its_place_its_top_and_how_far_it_reaches(
             "where the obstacle stands from its position is not read",
             [(45.5, 2.5)],
         ),
+        # The distance behind the place, and a bearing and distance before it.
+        (
+            "CRANE 453000N0393000W OFFSET 2NM EAST ELEV 1200FT",
+            "where the obstacle stands from its position is not read",
+            [(45.5, 2.0)],
+        ),
+        (
+            "CRANE 090 DEG 2NM 453000N0393000W ELEV 1200FT",
+            "where the obstacle stands from its position is not read",
+            [(45.5, 2.0)],
+        ),
     ],
 )
 def test_what_is_not_read_of_an_obstacle_says_so_and_keeps_its_places(

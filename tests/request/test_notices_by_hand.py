@@ -222,6 +222,38 @@ def test_of_two_aids_in_one_sentence_none_is_taken_for_the_only_one(text: str) -
     assert (means(notice), notice.unread) == ([], "what it says of the station is not known")
 
 
+# A notice on two stations that is read for one lets the flight go on by the other.
+@pytest.mark.parametrize(
+    "text",
+    [
+        "VOR QEL/QHB U/S",
+        "VOR QHB/QEL U/S",
+        "VOR/DME QHB/QEL ON TEST",
+        "VOR QHB/QEL: U/S",
+        "VOR QHB (QEL) U/S",
+        "VOR QHB /QEL/ U/S",
+        "HARBOUR (QHB)/ELDON (QEL) VOR U/S",
+        "QHB/QEL VOR 113.70MHZ U/S",
+    ],
+)
+def test_of_two_stations_in_one_sentence_none_is_taken_for_the_only_one(text: str) -> None:
+    notice = only(icao(text))
+    assert (means(notice), notice.unread) == ([], "it may name more than one station")
+    # Nothing that the frequency of one of them could make its own.
+    assert notice.aid is not None
+    assert notice.aid.effects == ()
+
+
+def test_a_name_behind_the_identifier_is_no_second_station() -> None:
+    assert means(only(icao("VOR/DME QHB/HARBOUR U/S"))) == ["QHB VOR and DME out of service"]
+
+
+@pytest.mark.parametrize("words", ["NAV VOR U/S", "AD AP CLSD", "SVC FUEL NOT AVBL"])
+def test_a_notice_filed_under_two_places_is_for_the_pilot_to_read(words: str) -> None:
+    notice = only(f"!XAA 07/061 QHB/QEL {words} 2607180000-2607182359")
+    assert (means(notice), notice.unread) == ([], "it is filed under more than one place")
+
+
 @pytest.mark.parametrize(
     ("told", "names"),
     [
