@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from msgspec import Struct
+
 from navlog.flightlog.altitudes import below
 from navlog.flightlog.counted import Count
 from navlog.flightlog.records import Leg
@@ -69,7 +71,9 @@ _LEAST_FT = {True: 1500.0, False: 1000.0, None: 1000.0}
 @rule(
     "stated-under-terrain",
     Severity.WARNING,
+    apart=(Severity.ERROR,),
     group=Group.HEIGHT,
+    at_times=(Severity.ERROR,),
     source=f"{BY_LAW}; FAA Order 8260.3 lets airways have 1,500 ft in mountains",
     remedy="look the minimum up again: the data have higher ground near this leg",
     passing=sample(TERRAIN, "direct QHB - XHAR 9.6nm min 3000"),
@@ -79,43 +83,66 @@ def stated_under_terrain(case: Case) -> Iterator[Found]:
     """The minimum stated for a direct leg is lower than the one by terrain, or an airway's lies too near the ground.
 
     An airway was surveyed, and may have less above obstacles than 14 CFR 91.177 asks elsewhere: its MOCA, else its MEA,
-    is told where it lies less than 1,000 ft, in mountains 1,500 ft, above the highest place that is known.
+    is told where it lies less than 1,000 ft, in mountains 1,500 ft, above the highest place that is known. Under IFR it
+    is an error where the flight itself is planned below that place all along the leg.
     """
     for leg in case.first_legs:
-        if leg.stretch.airway is not None:
-            yield from _airway_under_terrain(case.count(leg))
-            continue
-        limits, ground = leg.stretch.limits, leg.stretch.ground
-        if ground is None or ground.least_ft is None or limits.minimum_ft is None:
-            continue
-        # Where none is stated the minimum is the one by terrain.
-        if below(limits.minimum_ft, ground.least_ft):
-            computed = _minimum_text(ground, case.count(leg))
-            message = f"the stated minimum of {whole(limits.minimum_ft)} ft is lower than the {computed}"
-            yield Found(message, leg, by=ground.least_ft - limits.minimum_ft)
+        count = case.count(leg)
+        told = _direct_under_terrain(count) if leg.stretch.airway is None else _airway_under_terrain(count)
+        if told is not None:
+            yield Found(told.message, leg, case.by_rules if told.met else None, by=told.by_ft)
 
 
-def _airway_under_terrain(count: Count) -> Iterator[Found]:
+class _TooLow(Struct, frozen=True):
+    """A minimum too near the ground in words, by how much, and whether the flight itself is below what stands there."""
+
+    message: str
+    by_ft: float
+    met: bool
+
+
+def _direct_under_terrain(count: Count) -> _TooLow | None:
+    """The minimum stated for a direct leg, where it is lower than the one by terrain."""
+    limits, ground = count.leg.stretch.limits, count.leg.stretch.ground
+    if ground is None or ground.least_ft is None or limits.minimum_ft is None:
+        return None
+    # Where none is stated the minimum is the one by terrain.
+    if not below(limits.minimum_ft, ground.least_ft):
+        return None
+    message = f"the stated minimum of {whole(limits.minimum_ft)} ft is lower than the {_minimum_text(ground, count)}"
+    passed, met = ("", False) if ground.top is None else _passed(count.leg, ground.top, ground.clearance_ft)
+    return _TooLow(message + passed, ground.least_ft - limits.minimum_ft, met)
+
+
+def _airway_under_terrain(count: Count) -> _TooLow | None:
     """The lowest minimum of an airway in the direction flown, where higher ground stands abeam than it allows for."""
     leg, limits = count.leg, count.leg.stretch.limits
     name, stated_ft = ("MEA", limits.mea_ft) if limits.moca_ft is None else ("MOCA", limits.moca_ft)
     tops = [(one.top, _LEAST_FT[one.mountainous]) for one in leg.stretch.abeam if one.top is not None]
     if stated_ft is None or not tops:
-        return
+        return None
     top, least_ft = max(tops, key=lambda one: one[0].height_ft + one[1])
-    if below(stated_ft, top.height_ft + least_ft):
-        flown_ft = max(
-            leg.start_altitude_ft, leg.end_altitude_ft, level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
-        )
-        over_ft = flown_ft - top.height_ft
-        # What the flight itself has above it is no less than its highest there; without a word it looks safe.
-        side = f"{whole(abs(over_ft))} ft {'above' if over_ft >= 0.0 else 'BELOW'} it"
-        passed = f"; the flight is planned no more than {side}" if below(flown_ft, top.height_ft + least_ft) else ""
-        message = (
-            f"the {name} of {whole(stated_ft)} ft on {leg.stretch.via} is less than {whole(least_ft)} ft above"
-            f" {spot_text(count, top)}{passed}"
-        )
-        yield Found(message, leg, by=top.height_ft + least_ft - stated_ft)
+    if not below(stated_ft, top.height_ft + least_ft):
+        return None
+    passed, met = _passed(leg, top, least_ft)
+    message = (
+        f"the {name} of {whole(stated_ft)} ft on {leg.stretch.via} is less than {whole(least_ft)} ft above"
+        f" {spot_text(count, top)}{passed}"
+    )
+    return _TooLow(message, top.height_ft + least_ft - stated_ft, met)
+
+
+def _passed(leg: Leg, top: Spot, least_ft: float) -> tuple[str, bool]:
+    """What a flight has above a high place at its highest on a leg, where that is less than asked; whether it is below.
+
+    Without a word it looks safe.
+    """
+    flown_ft = max(leg.start_altitude_ft, leg.end_altitude_ft, level_altitude_ft(leg.stretch.level, leg.altimeter_hpa))
+    if not below(flown_ft, top.height_ft + least_ft):
+        return "", False
+    over_ft = flown_ft - top.height_ft
+    side = f"{whole(abs(over_ft))} ft {'above' if over_ft >= 0.0 else 'BELOW'} it"
+    return f"; the flight is planned no more than {side}", below(over_ft, 0.0)
 
 
 @rule(

@@ -62,3 +62,31 @@ def test_a_plain_at_the_height_of_the_field_is_no_warning_for_what_its_tile_may_
     assert one.report is not None, one.problems
     assert not [each for each in one.findings if each.rule == "climb-under-terrain"]
     assert {each.severity for each in one.findings if each.rule == "climb-low"} <= {Severity.NOTE}
+
+
+@pytest.mark.parametrize(
+    ("top_ft", "rules", "severity", "side"),
+    [
+        # 2,000 ft are flown over all of a direct leg whose own minimum says 1,500.
+        (2200, "ifr", Severity.ERROR, "200 ft BELOW it"),
+        (2200, "vfr", Severity.WARNING, "200 ft BELOW it"),
+        (1900, "ifr", Severity.WARNING, "100 ft above it"),
+    ],
+)
+def test_a_stated_minimum_under_an_obstacle_says_what_the_flight_itself_has_above_it(
+    tmp_path: Path, top_ft: int, rules: str, severity: Severity, side: str
+) -> None:
+    mast = (
+        f"33-000001 O US NH HARBOUR          44 18 00.00N 071 30 00.00W TOWER              1 00600 {top_ft:05d} R 5 A M"
+        " 1990ASO01578OE C 2014138 "
+    )
+    (tmp_path / "DOF.DAT").write_text(f"  CURRENCY DATE = 06/27/26\n\n\n\n{mast}\n", "ascii")
+    import_data(tmp_path / "DOF.DAT", tmp_path / "catalogue.sqlite")
+    write_srtm(tmp_path, "N44W072", {})
+    own = ("direct QHB - XHAR 24nm min 1500", "altitude 2000", f"rules {rules}")
+    text = sample(f'terrain "{tmp_path}"', *RIDGE, *own)
+    with open_catalogue(tmp_path / "catalogue.sqlite") as catalogue:
+        (one,) = answers(read_flights(text, "f.route"), catalogue, References(FILES))
+    (told,) = (each for each in one.findings if each.rule == "stated-under-terrain")
+    assert told.severity is severity
+    assert told.message.endswith(f"; the flight is planned no more than {side}")
