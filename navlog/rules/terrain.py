@@ -71,7 +71,6 @@ _LEAST_FT = {True: 1500.0, False: 1000.0, None: 1000.0}
 @rule(
     "stated-under-terrain",
     Severity.WARNING,
-    apart=(Severity.ERROR,),
     group=Group.HEIGHT,
     at_times=(Severity.ERROR,),
     source=f"{BY_LAW}; FAA Order 8260.3 lets airways have 1,500 ft in mountains",
