@@ -18,7 +18,7 @@ _OF_FIELD_NM = 0.5
 """So near its reference point lie a field's own ground and the buildings beside its runway: common practice, no source.
 """
 
-_CLOSE_IN_NM, _CLOSE_IN_FT = 1.0, 200.0
+CLOSE_IN_NM, _CLOSE_IN_FT = 1.0, 200.0
 """So near the end of a runway, and so high above it at most, obstacles ask for no steeper climb (FAA AIM 5-2-9)."""
 
 
@@ -43,13 +43,13 @@ def low_close_in(leg: Leg, spot: Spot) -> bool:
     """Whether a spot beside the course is so low and so near the field that obstacles there are told in notes."""
     away_nm, elevation_ft = _from_field(leg, spot)
     low = elevation_ft is not None and spot.height_ft <= elevation_ft + _CLOSE_IN_FT
-    return low and away_nm < _CLOSE_IN_NM and spot.away_nm > ON_COURSE_NM
+    return low and away_nm < CLOSE_IN_NM and spot.away_nm > ON_COURSE_NM
 
 
 def too_low_ft(leg: Leg, spot: Spot, at_ft: float) -> float:
     """By how much a leg is too low for a spot beside it: below its top, by the field below what is told of it."""
     # Tiles see the field itself as ground, and what they may be off by lies above the end of every take-off run.
-    return (spot.height_ft if _from_field(leg, spot)[0] < _CLOSE_IN_NM else spot.top_ft) - at_ft
+    return (spot.height_ft if _from_field(leg, spot)[0] < CLOSE_IN_NM else spot.top_ft) - at_ft
 
 
 def _of_field(leg: Leg, spot: Spot, at_ft: float) -> bool:
@@ -73,7 +73,7 @@ def abreast_nm(leg: Leg, spot: Spot) -> float:
     A spot beside the first or the last mile is met by who turns towards it, and then has climbed as far as it lies.
     """
     at_nm = spot.along_nm
-    if by_end(leg, at_nm, _CLOSE_IN_NM):
+    if by_end(leg, at_nm, CLOSE_IN_NM):
         away_nm = _from_field(leg, spot)[0]
         at_nm = away_nm if at_nm < leg.stretch.length_nm / 2.0 else leg.stretch.length_nm - away_nm
     return min(max(at_nm, leg.start_nm), leg.end_nm)

@@ -17,6 +17,7 @@ from navlog.rules.climbout import climbs_told
 from navlog.rules.heights import CLEARED_FT_PER_NM, VFR_CLEARANCE_FT, from_field_nm, least_by_field_ft
 from navlog.rules.high_places import (
     CHANGING,
+    CLOSE_IN_NM,
     abreast_nm,
     beside_spots,
     by_end,
@@ -250,7 +251,7 @@ def _passings(case: Case, run: list[_Low], field_nm: Mapping[int, tuple[float, f
     # No place of a piece can be nearer than its highest would be at its lowest height and farthest from the field.
     for at_most, low in sorted(((_at_most(one, field_nm), one) for one in run), key=lambda one: one[0].nearness):
         # Beside the field a place counts from farther on, where a climb clears less for each mile.
-        by_field = any(by_end(low.leg, nm, 1.0) for nm in flown_nm(low.leg, low.piece) or ())
+        by_field = any(by_end(low.leg, nm, CLOSE_IN_NM) for nm in flown_nm(low.leg, low.piece) or ())
         near = by_field or at_most.nearness < nearest or at_most.over_ft < _asked_ft(case, low.piece, at_most.gone_nm)
         for piece in closer_pieces(low.leg, low.piece, inf if near else 0.0):
             if piece.top is None or flown_nm(low.leg, piece) is None:

@@ -6,15 +6,10 @@ from pathlib import Path
 
 import pytest
 from helpers.flown import navlog
-from helpers.ridge import RIDGE
-from helpers.tiles import write_srtm
+from helpers.ridge import RIDGE, flown_over, flown_past_mast, mast_row
 
-from navlog.catalogue import import_data, open_catalogue
-from navlog.request.flights import read_flights
-from navlog.request.references import References
-from navlog.rules.answers import answers
 from navlog.rules.registry import Severity
-from navlog.rules.samples import FILES, SampleCatalogue, sample
+from navlog.rules.samples import sample
 
 
 @pytest.mark.parametrize(
@@ -31,19 +26,11 @@ def test_an_obstacle_of_unknown_accuracy_says_so_where_others_have_their_toleran
     tmp_path: Path, code: str, top: str, made_of: str, least: int
 ) -> None:
     """An invented mast of 1,400 ft on the way; in the mountains of New Hampshire 2,000 ft are added."""
-    mast = (
-        f"33-000001 O US NH HARBOUR          44 12 00.00N 071 30 00.00W TOWER              1 00600 01400 R 5 {code} M"
-        " 1990ASO01578OE C 2014138 "
-    )
-    (tmp_path / "DOF.DAT").write_text(f"  CURRENCY DATE = 06/27/26\n\n\n\n{mast}\n", "ascii")
-    import_data(tmp_path / "DOF.DAT", tmp_path / "catalogue.sqlite")
-    write_srtm(tmp_path, "N44W072", {})
-    text = sample(f'terrain "{tmp_path}"', *RIDGE, "altitude 2000", "rules ifr")
-    with open_catalogue(tmp_path / "catalogue.sqlite") as catalogue:
-        (one,) = answers(read_flights(text, "f.route"), catalogue, References(FILES))
+    changed = ("altitude 2000", "rules ifr")
+    one = flown_past_mast(tmp_path, mast_row("44 12 00.00N 071 30 00.00W", 1400, f"5 {code}"), *changed)
     (message,) = (each.message for each in one.findings if each.rule == "under-terrain")
     assert f"minimum by terrain of {least} ft: {top}" in message
-    (tmp_path / "f.route").write_text(text, "utf-8")
+    (tmp_path / "f.route").write_text(sample(f'terrain "{tmp_path}"', *RIDGE, *changed), "utf-8")
     explained = navlog("explain", str(tmp_path / "f.route"), "--catalogue", str(tmp_path / "catalogue.sqlite"))
     assert f"by terrain: {made_of}, rounded up to 100 ft" in " ".join(explained.out.split())
 
@@ -56,10 +43,8 @@ def test_a_plain_at_the_height_of_the_field_is_no_warning_for_what_its_tile_may_
 
     10 m are 33 ft, which with the 52 ft of an SRTM tile are still far below that.
     """
-    write_srtm(tmp_path, "N44W072", {(row, column): height_m for row in range(1201) for column in range(480, 720)})
-    flight = sample(f'terrain "{tmp_path}"', *RIDGE, "aircraft climber.toml", "-tas", "-burn", "wind calm")
-    (one,) = answers(read_flights(flight, "f.route"), SampleCatalogue(), References(FILES))
-    assert one.report is not None, one.problems
+    plain = {(row, column): height_m for row in range(1201) for column in range(480, 720)}
+    one = flown_over(tmp_path, plain, "aircraft climber.toml", "-tas", "-burn", "wind calm")
     assert not [each for each in one.findings if each.rule == "climb-under-terrain"]
     assert {each.severity for each in one.findings if each.rule == "climb-low"} <= {Severity.NOTE}
 
@@ -76,17 +61,8 @@ def test_a_plain_at_the_height_of_the_field_is_no_warning_for_what_its_tile_may_
 def test_a_stated_minimum_under_an_obstacle_says_what_the_flight_itself_has_above_it(
     tmp_path: Path, top_ft: int, rules: str, severity: Severity, side: str
 ) -> None:
-    mast = (
-        f"33-000001 O US NH HARBOUR          44 18 00.00N 071 30 00.00W TOWER              1 00600 {top_ft:05d} R 5 A M"
-        " 1990ASO01578OE C 2014138 "
-    )
-    (tmp_path / "DOF.DAT").write_text(f"  CURRENCY DATE = 06/27/26\n\n\n\n{mast}\n", "ascii")
-    import_data(tmp_path / "DOF.DAT", tmp_path / "catalogue.sqlite")
-    write_srtm(tmp_path, "N44W072", {})
     own = ("direct QHB - XHAR 24nm min 1500", "altitude 2000", f"rules {rules}")
-    text = sample(f'terrain "{tmp_path}"', *RIDGE, *own)
-    with open_catalogue(tmp_path / "catalogue.sqlite") as catalogue:
-        (one,) = answers(read_flights(text, "f.route"), catalogue, References(FILES))
+    one = flown_past_mast(tmp_path, mast_row("44 18 00.00N 071 30 00.00W", top_ft, "5 A"), *own)
     (told,) = (each for each in one.findings if each.rule == "stated-under-terrain")
     assert told.severity is severity
     assert told.message.endswith(f"; the flight is planned no more than {side}")

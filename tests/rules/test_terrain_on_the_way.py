@@ -6,7 +6,7 @@ from math import cos, radians
 from pathlib import Path
 
 import pytest
-from helpers.ridge import RIDGE, flown_over, told
+from helpers.ridge import RIDGE, flown_over, flown_past_mast, mast_row, told
 from helpers.tiles import peaks, write_geotiff, write_srtm
 
 from navlog.catalogue import import_data, open_catalogue
@@ -206,16 +206,8 @@ def test_ground_within_a_mile_of_the_field_is_told_where_it_is_above_the_planned
 def test_a_published_mast_on_the_climb_is_held_against_the_measure_of_ground_and_of_notices(
     tmp_path: Path, where: str, top_ft: int, rule: str, begin: str
 ) -> None:
-    mast = (
-        f"33-000001 O US NH HARBOUR          {where} TOWER              1 00100 {top_ft:05d} R 1 A M"
-        " 1990ASO01578OE C 2014138 "
-    )
-    (tmp_path / "DOF.DAT").write_text(f"  CURRENCY DATE = 06/27/26\n\n\n\n{mast}\n", "ascii")
-    import_data(tmp_path / "DOF.DAT", tmp_path / "catalogue.sqlite")
-    write_srtm(tmp_path, "N44W072", {})
-    flight = sample(f'terrain "{tmp_path}"', *RIDGE, "aircraft climber.toml", "-tas", "-burn", "wind calm")
-    with open_catalogue(tmp_path / "catalogue.sqlite") as catalogue:
-        (one,) = answers(read_flights(flight, "f.route"), catalogue, References(FILES))
+    row = mast_row(where, top_ft, "1 A")
+    one = flown_past_mast(tmp_path, row, "aircraft climber.toml", "-tas", "-burn", "wind calm")
     (found,) = [text for text in told(one, rule) if "the climb is" in text or rule != "climb-low"]
     assert found.startswith(begin), found
     assert ("INTO AN OBSTACLE on the course itself" in found) is begin.startswith("error")
